@@ -91,7 +91,7 @@ describe.skipIf(!browserPath || !existsSync(browserPath))("a hostile collection"
    * them with RERIG_EVERY.
    */
   async function pagesToLookAt(): Promise<string[]> {
-    const shown: Shown[] = [];
+    const shown: Omit<Shown, "fullness">[] = [];
     for (const [kind, addresses] of await pagesByKind(site))
       for (const address of addresses) {
         const file = address === "" || address.endsWith("/") ? `${address}index.html` : address,

@@ -7,12 +7,14 @@ import { cpSync, existsSync, mkdtempSync, readdirSync, readFileSync, rmSync, wri
 import { tmpdir } from "node:os";
 import { basename, join, relative, resolve } from "node:path";
 import { pathToFileURL } from "node:url";
+import { gunzipSync } from "node:zlib";
 import type { Browser, Page } from "puppeteer-core";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { writeOfflineFiles } from "../../src/build/offline.ts";
 import type { Collection } from "../../src/schema/collection.ts";
 import { forScreens, openBrowser } from "../site/find-browser.ts";
 import { pagesByKind } from "../site/look/page-kinds.ts";
+import { fileOf, isEveryPageAsked } from "../site/look/representatives.ts";
 import { SiteServer } from "./site-server.ts";
 import { readCollection } from "../read-collection.ts";
 
@@ -22,6 +24,8 @@ const root = resolve(import.meta.dirname, "../..");
 
 /** Pages that the tests below ask for by name. */
 const ASKED = ["tern/cards/newborn-capsule/", "tern/study/seat-capsule/", "tern/practise/paper/"];
+/** What is searched for. */
+const SOUGHT = "pins";
 
 /** Files of a set: not what only paper needs, nor what says which set there is. */
 function filesOf(folder: string): string[] {
@@ -34,19 +38,47 @@ function filesOf(folder: string): string[] {
 const hashOf = (file: string) => createHash("sha256").update(readFileSync(file)).digest("hex");
 const addressOf = (name: string) => name.replace(/(^|\/)index\.html$/, "$1");
 
+/** Address and words of a page in the search index (Pagefind packs it, a sign of its own before the JSON). */
+function fragmentOf(file: string): { readonly url: string; readonly content: string } {
+  const text = gunzipSync(readFileSync(file)).toString();
+  return JSON.parse(text.slice(text.indexOf("{"))) as { url: string; content: string };
+}
+
 /**
- * The built site with two pages of each kind, and the styles and pictures that these name: everything that a device
- * keeps is of the same kinds, in fewer files.
+ * The built site with a page of each kind and those that are asked for, the styles that they name, the pictures of the
+ * latter and of a changeover, one of each size of the others', and of the search index what a query here may open: all
+ * that a device keeps is of the same kinds, in a third of the files. All of it with RERIG_EVERY.
  */
 async function copyPart(from: string, to: string): Promise<void> {
-  const left = new Set<string>();
-  for (const [, addresses] of await pagesByKind(from))
-    for (const address of addresses.slice(2).filter((address) => !ASKED.includes(address)))
-      left.add(address.endsWith("/") ? `${address}index.html` : address);
+  const left = new Set<string>(),
+    kinds = await pagesByKind(from);
+  if (!isEveryPageAsked)
+    for (const addresses of kinds.values())
+      for (const address of addresses.slice(1).filter((address) => !ASKED.includes(address))) left.add(fileOf(address));
   const names = filesOf(from).filter((name) => !left.has(name)),
-    named = new Set<string>();
-  for (const name of names.filter((each) => /\.(html|css|js)$/.test(each)))
-    for (const [file] of readFileSync(join(from, name), "utf8").matchAll(/[\w.-]+\.(?:css|jpg|webp)/g)) named.add(file);
+    namedIn = (files: readonly string[], kind: RegExp) =>
+      files.flatMap((name) => readFileSync(join(from, name), "utf8").match(kind) ?? []);
+  const named = new Set(
+    namedIn(
+      names.filter((each) => /\.(html|css|js)$/.test(each)),
+      /[\w.-]+\.(?:css|jpg|webp)/g,
+    ),
+  );
+  if (!isEveryPageAsked) {
+    const opened = [...ASKED, kinds.get("*/changeovers/*/")![0]!],
+      kept = new Set(namedIn(opened.map(fileOf), /[\w.-]+\.(?:jpg|webp)/g)),
+      sizes = new Set<string>();
+    for (const name of named) {
+      const size = /-\d+(?:-night)?\.(?:jpg|webp)$/.exec(name)?.[0];
+      if (size === undefined || kept.has(name)) continue;
+      if (sizes.has(size)) named.delete(name);
+      sizes.add(size);
+    }
+    for (const name of names.filter((each) => each.endsWith(".pf_fragment"))) {
+      const { url, content } = fragmentOf(join(from, name));
+      if (left.has(fileOf(url)) && !content.toLowerCase().includes(SOUGHT)) left.add(name);
+    }
+  }
   for (const name of names) if (/\.(css|jpg|webp)$/.test(name) && !named.has(basename(name))) left.add(name);
   cpSync(from, to, { recursive: true, filter: (file) => !left.has(relative(from, file)) });
 }
@@ -172,7 +204,7 @@ describe.skipIf(!site || !browserPath || !existsSync(join(site, "index.html")))(
   }, 60_000);
 
   it("finds with the network cut", async () => {
-    const page = await open("find/?q=pins");
+    const page = await open(`find/?q=${SOUGHT}`);
     await page.waitForFunction(
       () =>
         [...document.querySelectorAll("main a[href*=procedures]")].some((link) =>
@@ -288,10 +320,10 @@ describe.skipIf(!site || !browserPath || !existsSync(join(site, "index.html")))(
 
     it("keeps the old set whole when the connection is cut half-way", async () => {
       server.folder = join(work, "b");
-      server.cutAfter = 60;
+      server.cutAfter = 40;
       await server.start();
       const page = await open("tern/practise/paper/");
-      await until(() => server.served >= 60);
+      await until(() => server.served >= 40);
       await page.waitForFunction(
         async () => {
           const registration = await navigator.serviceWorker.getRegistration();
@@ -300,7 +332,7 @@ describe.skipIf(!site || !browserPath || !existsSync(join(site, "index.html")))(
         { timeout: 60_000, polling: 200 },
       );
       await server.stop();
-      expect(server.served).toBe(60);
+      expect(server.served).toBe(40);
       const { bad } = await compareAll(page, join(work, "a"));
       expect(bad).toEqual([]);
       await page.close();
@@ -310,7 +342,7 @@ describe.skipIf(!site || !browserPath || !existsSync(join(site, "index.html")))(
       server.cutAfter = Infinity;
       await server.start();
       await open("");
-      await until(() => server.served > 40);
+      await until(() => server.served > 25);
       // The whole group: what is started may be a script that starts the browser.
       process.kill(-browser.process()!.pid!, "SIGKILL");
       await new Promise((done) => setTimeout(done, 500));

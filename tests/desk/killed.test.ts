@@ -10,8 +10,11 @@ import { afterAll, describe, expect, it } from "vitest";
 import { node, project, work } from "./work-folder.ts";
 import { contentHash } from "../../src/desk/disk/keep-states.ts";
 import { historyOf, startSaving } from "../../src/desk/disk/save.ts";
-/** How often it is killed at least; it goes on till it was killed in the middle of a save and between its files. */
-const KILLS = Number(process.env["RERIG_KILLS"] ?? 200),
+/**
+ * How often it is killed at least (`RERIG_EVERY=1`: 200 times; `RERIG_KILLS` says another number); it goes on till it
+ * was killed in the middle of a save and between its files.
+ */
+const KILLS = Number(process.env["RERIG_KILLS"] ?? (process.env["RERIG_EVERY"] === "1" ? 200 : 60)),
   MOST = Math.max(300, KILLS),
   LANES = 4;
 const AS_NODE = { platform: "node", format: "esm", logLevel: "error" } as const;

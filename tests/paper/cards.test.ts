@@ -13,7 +13,7 @@ import QRCode from "qrcode";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { packHtml, type PackLook } from "../../src/paper/card-pack.ts";
 import { BROWSER_FLAGS, findBrowser } from "../../src/paper/find-browser.ts";
-import { printIn, printPdf } from "../../src/paper/print-pack.ts";
+import { printIn } from "../../src/paper/print-pack.ts";
 import { QUIET_ZONE } from "../../src/paper/qr.ts";
 import { serveSite } from "../../src/build/serve.ts";
 import { loadCollection } from "../../src/compile/load.ts";
@@ -118,7 +118,7 @@ const DECODED: readonly string[] = ["a5", "a4", "a6"];
 const without = (..._: readonly unknown[]): void => {};
 
 describe.skipIf(!browserPath)("printed cards", () => {
-  // One browser for all: to start one costs as much as to print a pack. `printPdf` starts its own in the tests below.
+  // One browser for all: to start one costs as much as to print a pack. Commands start their own in the tests below.
   let browser: Browser;
   beforeAll(async () => {
     browser = await launch({ executablePath: browserPath!, args: [...BROWSER_FLAGS], pipe: true });
@@ -272,7 +272,10 @@ describe.skipIf(!browserPath)("printed cards", () => {
       const requests = await requestsOf(sled);
       cards = requests.map(({ card }) => card);
       looks = requests.flatMap(({ card, content }) => (content ? [{ card, checker: checkerCardOf(content) }] : []));
-      html = await packHtml({ title: "Cards", language: "en-GB", format, cards: requests, looks });
+      const pack = async () => packHtml({ title: "Cards", language: "en-GB", format, cards: requests, looks });
+      html = await pack();
+      // What is printed twice from the same page has the same bytes: that is asked of all cards below.
+      expect(await pack()).toBe(html);
       pdf = await open(await printIn(browser, html));
       pages = await readPages(pdf);
     }, TIME);
@@ -446,16 +449,14 @@ describe.skipIf(!browserPath || !process.env["RERIG_SITE"])("the site's own page
     async () => {
       const format = formatOf("a5");
       const [card] = await cardsOf(join(root, "procedures"));
-      const [served, browser] = await Promise.all([
-        serveSite(process.env["RERIG_SITE"]!, 0),
-        launch({ executablePath: browserPath!, args: [...BROWSER_FLAGS], pipe: true }),
-      ]);
+      const served = await serveSite(process.env["RERIG_SITE"]!, 0),
+        browser = await launch({ executablePath: browserPath!, args: [...BROWSER_FLAGS], pipe: true });
       try {
         const page = await browser.newPage();
         await page.setJavaScriptEnabled(false);
         await page.goto(`${served.address}tern/cards/${card!.id}/card/`, { waitUntil: "load" });
         const own = await open(await page.pdf({ preferCSSPageSize: true, printBackground: true, tagged: true }));
-        const pack = await open(await printPdf(await packOf([card!], format), browserPath!));
+        const pack = await open(await printIn(browser, await packOf([card!], format)));
         const [site, printed] = await Promise.all([readPages(own), readPages(pack)]);
         const sides = layoutCard(card!, format).sides.length;
         expect(site).toHaveLength(sides);
@@ -508,11 +509,20 @@ describe.skipIf(!browserPath)("rerig cards", () => {
     return runHere(["cards", "--procedures", sled, ...args], undefined, work);
   };
 
+  /** All cards by a process of its own, printed once for all tests; how long it took in ms. */
+  let printed: Promise<{ readonly status: number | null; readonly stdout: string; readonly takes: number }> | undefined;
+  const printedOnce = () =>
+    (printed ??= (async () => {
+      const began = Date.now(),
+        { status, stdout } = await start("--out", "one.pdf").done;
+      return { status, stdout, takes: Date.now() - began };
+    })());
+
   it(
     "gives the same bytes twice",
     async () => {
       // A process of its own, and this one, which has printed before.
-      const one = await start("--out", "one.pdf").done,
+      const one = await printedOnce(),
         two = await here("--out", "two.pdf");
       expect([one.status, two.status]).toEqual([0, 0]);
       expect(one.stdout.trim()).toBe(join(work, "one.pdf"));
@@ -584,13 +594,14 @@ Warm both buckles with the hand, then open both bed straps.
   );
 
   it(
-    "adds second looks and keys when asked, the same bytes each time",
+    "adds second looks and keys when asked",
     async () => {
-      const one = await here("--second-look", "--out", "look-1.pdf"),
-        two = await here("--second-look", "--out", "look-2.pdf");
-      expect([one.status, two.status]).toEqual([0, 0]);
-      expect(one.stderr).toContain("second looks and their keys");
-      expect(readFileSync(join(work, "look-1.pdf")).equals(readFileSync(join(work, "look-2.pdf")))).toBe(true);
+      const { status, stderr } = await here("--second-look", "--out", "look.pdf");
+      expect([status, stderr.includes("second looks and their keys")]).toEqual([0, true]);
+      const pdf = await open(readFileSync(join(work, "look.pdf")));
+      const [list, next] = await readPages(pdf);
+      expect(list!.text + (next?.text ?? "")).toMatch(/Secondlooks.*Keys/);
+      await pdf.loadingTask.destroy();
     },
     TIME,
   );
@@ -635,9 +646,9 @@ Warm both buckles with the hand, then open both bed straps.
   it("interrupted at two moments, leaves the file as it was or whole, and clears up the next time", async () => {
     const folder = mkdtempSync(join(work, "stop-"));
     const out = join(folder, "cards.pdf");
-    const began = Date.now();
-    expect((await start("--out", out).done).status).toBe(0);
-    const takes = Date.now() - began;
+    const { status, takes } = await printedOnce();
+    expect(status).toBe(0);
+    cpSync(join(work, "one.pdf"), out);
     const whole = readFileSync(out);
     let stopped = 0;
     for (let round = 0; round < 2; round += 1) {
@@ -654,7 +665,7 @@ Warm both buckles with the hand, then open both bed straps.
       if (existsSync(out)) expect(readFileSync(out).equals(whole)).toBe(true);
     }
     expect(stopped).toBeGreaterThan(0);
-    expect((await start("--out", out).done).status).toBe(0);
+    expect((await here("--out", out)).status).toBe(0);
     expect(readdirSync(folder)).toEqual(["cards.pdf"]);
   }, 300_000);
 });

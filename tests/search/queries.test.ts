@@ -7,9 +7,12 @@ import { join } from "node:path";
 import type { Browser, Page } from "puppeteer-core";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { serveSite, type Served } from "../../src/build/serve.ts";
-import { openBrowser } from "../site/find-browser.ts";
+import { answerFrom, type FindList, type QueryAnswer } from "../../src/domain/find/answer.ts";
+import { forScreens, openBrowser } from "../site/find-browser.ts";
 import * as groups from "./queries.ts";
 import { newQuietPage } from "../site/look/quiet-page.ts";
+import { isEveryPageAsked } from "../site/look/representatives.ts";
+import { readSiteList } from "./site-list.ts";
 import { EVERYDAY, EVERYDAY_MISSPELT, NOT_IN_EVERYDAY } from "./everyday-queries.ts";
 import { HARDER, NOT_THERE } from "./harder-queries.ts";
 import { HURRIED, NOT_IN_A_HURRY } from "./hurried-queries.ts";
@@ -20,7 +23,8 @@ import { FIRST_VOICES, NOT_IN_FIRST, NOT_IN_SECOND, SECOND_VOICES } from "./voic
 import { NOT_WRITTEN_OF, WRITTEN_BY_CREW, WRITTEN_BY_EDUCATOR, WRITTEN_BY_STARTER } from "./written-queries.ts";
 import { type Asked, LOOKED_AT, ONLY_MEASURED, UNSEEN } from "./fresh-queries.ts";
 
-const { RERIG_SITE: site, RERIG_BROWSER: browserPath } = process.env;
+const { RERIG_SITE: site, RERIG_BROWSER } = process.env;
+const browserPath = forScreens(RERIG_BROWSER);
 // Agreed for this program; no source.
 const AMONG_THREE = 0.97,
   FIRST = 0.85;
@@ -34,6 +38,16 @@ const ASKED = [
   ...groups.MISSPELT,
   ...groups.MORE_MISSPELT,
 ];
+/** All sets of queries, and of things that are not there. */
+const EVERY_SET: readonly (readonly Asked[])[] = [
+    ...[ASKED, LOOKED_AT, ONLY_MEASURED, UNSEEN, HARDER, FIRST_VOICES, SECOND_VOICES, EVERYDAY, EVERYDAY_MISSPELT],
+    ...[NIGHT, HURRIED, FIRST_TEAM, SECOND_TEAM, THIRD_TEAM],
+    ...[WRITTEN_BY_CREW, WRITTEN_BY_STARTER, WRITTEN_BY_EDUCATOR],
+  ],
+  NOWHERE: readonly (readonly string[])[] = [
+    ...[groups.ABSENT, NOT_THERE, NOT_IN_FIRST, NOT_IN_SECOND, NOT_IN_EVERYDAY, NOT_IN_NIGHT, NOT_IN_A_HURRY],
+    ...[NOT_IN_FIRST_TEAM, NOT_IN_SECOND_TEAM, NOT_IN_THIRD_TEAM, NOT_WRITTEN_OF],
+  ];
 /** Pages about a document, or about the program. */
 const isBehind = (address: string) => /^C\/|^rules\/|\/(revisions|notices|history)\/|\/sign-off\/./.test(address);
 
@@ -52,8 +66,9 @@ function isOneOf(address: string, ids: readonly string[]): boolean {
 
 // `npm test` builds the demo first and says where it is; alone, there is nothing to search.
 describe.skipIf(!site || !browserPath || !existsSync(join(site, "find/index.html")))("search", () => {
-  let served: Served, browser: Browser, page: Page;
+  let served: Served, browser: Browser, page: Page, list: FindList;
   beforeAll(async () => {
+    list = readSiteList(site!);
     served = await serveSite(site!, 0);
     browser = await openBrowser(browserPath!);
     page = await newQuietPage(browser);
@@ -64,8 +79,8 @@ describe.skipIf(!site || !browserPath || !existsSync(join(site, "find/index.html
     served?.server.close();
   });
 
-  /** Addresses of all results of each query, in their order; all are asked in one go. */
-  async function answersOf(queries: readonly string[], on: Page = page): Promise<string[][]> {
+  /** Addresses of all results of each query on the page, in their order; all are asked in one go. */
+  async function shownFor(queries: readonly string[], on: Page = page): Promise<string[][]> {
     return on.evaluate(async (texts: readonly string[]) => {
       const count = document.querySelector(".found-count")!,
         box = document.querySelector<HTMLInputElement>("#find-page")!,
@@ -90,17 +105,35 @@ describe.skipIf(!site || !browserPath || !existsSync(join(site, "find/index.html
     }, queries);
   }
 
-  const resultsOf = async (typed: string): Promise<string[]> => (await answersOf([typed]))[0]!;
+  const resultsOf = async (typed: string): Promise<string[]> => (await shownFor([typed]))[0]!;
+
+  const answered = new Map<string, QueryAnswer>();
+  /** What a query is answered with from the list alone. */
+  const answer = (query: string) => {
+    const known = answered.get(query) ?? answerFrom(list, query);
+    answered.set(query, known);
+    return known;
+  };
+  const listAnswers = (query: string) => answer(query).found.map(({ entry }) => entry.address);
+  /** Whether the list leaves a query to the index: it has nothing, and does not say that there is nothing. */
+  const isLeftToIndex = (query: string) => answer(query).found.length === 0 && !answer(query).isNothing;
+
+  /**
+   * The same without the page, from what the page answers from, by whom it asks; the page itself where the list leaves
+   * a query to the index. That the page shows just this is asked below.
+   */
+  async function answersOf(queries: readonly string[]): Promise<string[][]> {
+    const left = queries.filter(isLeftToIndex),
+      shown = new Map((await shownFor(left)).map((addresses, at) => [left[at]!, addresses]));
+    return queries.map((query) => shown.get(query) ?? listAnswers(query));
+  }
 
   /** What is missed, of how many, and what is first that should not be. */
-  async function judge(on: Page) {
+  async function judge() {
     const late: string[] = [],
       notFirst: string[] = [],
       behind: string[] = [];
-    const answers = await answersOf(
-      ASKED.map(([typed]) => typed),
-      on,
-    );
+    const answers = await answersOf(ASKED.map(([typed]) => typed));
     for (const [number, [typed, ...right]] of ASKED.entries()) {
       const found = answers[number]!;
       const at = found.findIndex((address) => right.includes(address));
@@ -114,11 +147,20 @@ describe.skipIf(!site || !browserPath || !existsSync(join(site, "find/index.html
   it("answers the queries of crews and new starters, and puts no history, form, old card or rule first", async () => {
     expect(ASKED.length).toBeGreaterThanOrEqual(120);
     expect(new Set(ASKED.map(([typed]) => typed)).size).toBe(ASKED.length);
-    const { late, notFirst, behind } = await judge(page);
+    const { late, notFirst, behind } = await judge();
     expect(behind).toEqual([]);
     expect(late.length / ASKED.length, late.join("\n")).toBeLessThanOrEqual(1 - AMONG_THREE);
     expect(notFirst.length / ASKED.length, notFirst.join("\n")).toBeLessThanOrEqual(1 - FIRST);
   }, 120_000);
+
+  it("shows on the page what is answered without it, of every ninth query of all sets", async () => {
+    const all = [...new Set([...EVERY_SET.flatMap((set) => set.map(([typed]) => typed)), ...NOWHERE.flat()])],
+      typed = all.filter((query, at) => !isLeftToIndex(query) && (isEveryPageAsked || at % 9 === 0));
+    expect(all.length).toBeGreaterThan(1300);
+    expect(typed.length).toBeGreaterThan(120);
+    const shown = await shownFor(typed);
+    for (const [at, query] of typed.entries()) expect(shown[at], query).toEqual(listAnswers(query));
+  }, 240_000);
 
   it("answers them alike on a site opened from a folder, and without a network", async () => {
     const folder = await newQuietPage(browser);
@@ -128,10 +170,10 @@ describe.skipIf(!site || !browserPath || !existsSync(join(site, "find/index.html
     await alone.setOfflineMode(true);
     // Every ninth: the list that answers is the same file.
     const typed = ASKED.filter((_, at) => at % 9 === 0).map(([text]) => text),
-      online = await answersOf(typed);
+      online = await shownFor(typed);
     // Where the titles, names and steps give fewer, the index adds behind them.
     for (const other of [folder, alone]) {
-      for (const [at, answer] of (await answersOf(typed, other)).entries()) {
+      for (const [at, answer] of (await shownFor(typed, other)).entries()) {
         const found = answer.slice(0, 3);
         expect(found, typed[at]).toEqual(online[at]!.slice(0, 3).slice(0, found.length));
         expect(found.length, typed[at]).toBeGreaterThan(0);

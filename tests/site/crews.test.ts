@@ -2,6 +2,7 @@
  * Nothing lies over anything and no word is cut, whoever the crew is: pages of a collection for crews of one, three and
  * four, from the narrowest phone to a desk; the demo's, whose crew are two, in every-page.test.ts.
  */
+import { readFileSync } from "node:fs";
 import { cp, mkdtemp, readdir, readFile, rm, writeFile } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { join, resolve } from "node:path";
@@ -11,7 +12,7 @@ import { buildForTest } from "../builder/built-site.ts";
 import { forScreens, openBrowser } from "./find-browser.ts";
 import { laidOver } from "./look/laid-over.ts";
 import { newQuietPage } from "./look/quiet-page.ts";
-import { oneOfEach } from "./look/representatives.ts";
+import { fileOf, isEveryPageAsked, markupOf, oneOfEach } from "./look/representatives.ts";
 import { serveKept } from "./look/serve-kept.ts";
 
 const browserPath = forScreens(process.env["RERIG_BROWSER"]);
@@ -33,10 +34,18 @@ describe.skipIf(!browserPath)("words and pictures keep apart", () => {
     await rm(work, { recursive: true, force: true });
   });
 
+  /** The pages of crews before, without their words: one that is made alike is not looked at again. */
+  const seen = new Set<string>();
   const lookOver = async (site: string): Promise<string[]> => {
     const served = await serveKept(site),
-      found: string[] = [];
-    for (const first of await oneOfEach(site, (kind) => OF_A_CREW.test(kind))) {
+      found: string[] = [],
+      addresses = (await oneOfEach(site, (kind) => OF_A_CREW.test(kind))).filter((address) => {
+        const before = seen.size;
+        return seen.add(markupOf(readFileSync(join(site, fileOf(address)), "utf8"))).size > before || isEveryPageAsked;
+      });
+    console.log(`${addresses.length} pages`);
+    expect(addresses.length).toBeGreaterThan(3);
+    for (const first of addresses) {
       await page.goto(`${served.address}${first}`, { waitUntil: "load" });
       for (const width of WIDTHS) {
         await page.setViewport({ width, height: 900 });
@@ -48,7 +57,8 @@ describe.skipIf(!browserPath)("words and pictures keep apart", () => {
     return found;
   };
 
-  it.each([1, 3, 4])(
+  // The largest first: of the others those pages that are made otherwise.
+  it.each([4, 1, 3])(
     "on every kind of page for a crew of %i",
     async (people) => {
       const source = join(work, `crew-${people}`),

@@ -17,6 +17,8 @@ export const isEveryPageAsked = process.env["RERIG_EVERY"] === "1";
 export interface Shown {
   readonly address: string;
   readonly signatures: ReadonlySet<string>;
+  /** Of each sort of element whether it holds none, one, or more: what a collection with less of everything shows. */
+  readonly fullness: ReadonlySet<string>;
   readonly elements: number;
 }
 
@@ -70,7 +72,8 @@ export async function namedTogether(site: string): Promise<readonly (readonly st
  */
 export function shownBy(address: string, html: string, named: readonly (readonly string[])[] = []): Shown {
   const signatures = new Set<string>(),
-    open: { readonly tag: string; readonly names: readonly string[]; cells: number }[] = [],
+    fullness = new Set<string>(),
+    open: { readonly tag: string; readonly names: readonly string[]; cells: number; holds: number }[] = [],
     known = new Set<string>(),
     body = html.slice(html.indexOf("<body")).replace(/<(script|style)\b[^>]*>.*?<\/\1>/gs, "");
   let elements = 0;
@@ -78,13 +81,17 @@ export function shownBy(address: string, html: string, named: readonly (readonly
     if (end) {
       const at = open.findLastIndex((each) => each.tag === tag);
       if (at < 0) continue;
-      for (const { tag, cells } of open.splice(at)) if (tag === "tr") signatures.add(`a row of ${cells}`);
+      for (const { tag, cells, names, holds } of open.splice(at)) {
+        if (tag === "tr") signatures.add(`a row of ${cells}`);
+        fullness.add(`${names.join()} holds ${Math.min(holds, 2)}`);
+      }
       continue;
     }
     elements += 1;
     const around = open.at(-1),
       marks = marksOf(attributes!),
       names = marks.length > 0 ? marks.map((mark) => tag + mark) : [tag!];
+    if (around) around.holds += 1;
     if (around && /^t[dh]$/.test(tag!)) around.cells += 1;
     const whole = `${around?.names.join() ?? ""} > ${names.join()}`;
     if (!known.has(whole)) {
@@ -92,13 +99,27 @@ export function shownBy(address: string, html: string, named: readonly (readonly
       for (const each of sightsOf(tag!, marks, named)) signatures.add(each);
       for (const outer of around?.names ?? [""]) for (const inner of names) signatures.add(`${outer} > ${inner}`);
     }
-    if (!VOID.has(tag!) && !attributes!.endsWith("/")) open.push({ tag: tag!, names, cells: 0 });
+    if (!VOID.has(tag!) && !attributes!.endsWith("/")) open.push({ tag: tag!, names, cells: 0, holds: 0 });
   }
   const text = body.replace(/<[^>]*>/g, " "),
     longest = Math.max(0, ...[...text.matchAll(/[^\s\-–/]+/g)].map(([word]) => word.length));
   // By steps of four letters: where one of 14 fits, one of 15 does.
   signatures.add(`a word of ${Math.floor(longest / 4)}`);
-  return { address, signatures, elements };
+  return { address, signatures, fullness, elements };
+}
+
+/** The elements of a page with their classes and styles (lengths that are worked out left open), and no words. */
+export function markupOf(html: string): string {
+  const tags = html
+    .replace(/<(script|style)\b[^>]*>.*?<\/\1>/gs, "")
+    .match(/<[a-z][\w-]*(?:[^>"']|"[^"]*"|'[^']*')*>/g);
+  return (tags ?? [])
+    .map((tag) => {
+      const [name] = /^<[\w-]+/.exec(tag)!,
+        looks = tag.match(/ (?:class|style|colspan|rowspan|hidden)(?:="[^"]*")?(?=[ >/])/g) ?? [];
+      return name + looks.join("").replaceAll(/\d+\.\d+/g, "0");
+    })
+    .join("");
 }
 
 /** The file of a page, by its address. */
@@ -118,7 +139,7 @@ export async function readShown(site: string, addresses: readonly string[]): Pro
  * Pages among which every signature is: each next one shows most of what none before shows for the time that it takes,
  * by its elements; in the end those are left out of which the others show all. What `known` has needs no page.
  */
-export function coverOf<Page extends Omit<Shown, "address">>(
+export function coverOf<Page extends Pick<Shown, "signatures" | "elements">>(
   pages: readonly Page[],
   known: Iterable<string> = [],
 ): Page[] {
@@ -155,10 +176,23 @@ export function coverOf<Page extends Omit<Shown, "address">>(
 /**
  * Pages of a site, one of each kind that `isAsked`, without those that show nothing which the others don't: for what
  * goes wrong by how a page is made, whatever it is about. All kinds where all are asked for.
+ *
+ * `seen`: what pages of sites before this one showed, each element and how full it was: where they show it all, a page
+ * is left out. What is chosen here is added.
  */
-export async function oneOfEach(site: string, isAsked: (kind: string) => boolean): Promise<readonly string[]> {
+export async function oneOfEach(
+  site: string,
+  isAsked: (kind: string) => boolean,
+  seen?: Set<string>,
+): Promise<readonly string[]> {
   const first = [...(await pagesByKind(site))].filter(([kind]) => isAsked(kind)).map(([, [address]]) => address!);
-  return isEveryPageAsked ? first : coverOf(await readShown(site, first)).map(({ address }) => address);
+  if (isEveryPageAsked) return first;
+  const shown = (await readShown(site, first)).map((page) =>
+      seen ? { ...page, signatures: new Set([...page.signatures, ...page.fullness]) } : page,
+    ),
+    chosen = coverOf(shown, seen);
+  for (const { signatures } of chosen) for (const each of signatures) seen?.add(each);
+  return chosen.map(({ address }) => address);
 }
 
 /** The pages of a site that are looked at. */
