@@ -5,7 +5,13 @@
 import { type Days, holdsOn, readDays, sayNotRunning, stateOn } from "../domain/words/days.ts";
 import { dayOf } from "../domain/words/say.ts";
 
-/** Shows of everything that has days what holds today, and again when somebody comes back on another day. */
+/** How often a page that stays open looks whether it is another day. */
+const EVERY_MS = 30_000;
+
+/**
+ * Shows of everything that has days what holds today, and on another day again: when somebody comes back, and where the
+ * page stays open over midnight.
+ */
 export function startAmendments(): void {
   let shown = "";
   const show = () => {
@@ -17,6 +23,7 @@ export function startAmendments(): void {
   document.addEventListener("visibilitychange", show);
   addEventListener("pageshow", show);
   addEventListener("beforeprint", show);
+  setInterval(show, EVERY_MS);
 }
 
 /** Of what stands otherwise on other days what stands today, by the device's clock; the first if nothing has days. */

@@ -237,6 +237,11 @@ export const en = {
     readCard: "Read the card aloud.",
     close: "Close",
     youWereAt: "You were at {where} of {last}, at {hour}.",
+    changedSince: "Steps that you have done are no longer the same as at {hour}",
+    changedAhead: "Steps that are still to come are no longer the same. As they stand now:",
+    changedOrder: "Some were taken out, or stand in another order.",
+    doneByOld:
+      "What was done by the old steps may not be as it must be now. Go back to {where}: read each step from there, and see that it is so.",
     betweenGoBack: "If anything came between, go back to {where}, the start of this group, and do every step again.",
     betweenBegin: "If anything came between, do it again from its beginning.",
     nothingBetween: "Nothing came between: go on with {where}",

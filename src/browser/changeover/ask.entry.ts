@@ -40,9 +40,12 @@ if (form && source) start(form, JSON.parse(source) as AskData);
 
 function start(form: HTMLFormElement, { pack, pictures }: AskData): void {
   const { through: fixed, asking: words, walk } = wordsHere("through", "asking", "walk");
-  const { platform, crew, service } = unpackPlatform(pack, dayOf(new Date())),
-    model = modelOf(platform),
-    roles = crew.map(({ id }) => id),
+  const unpackFor = (on: string) => {
+    const { platform, crew, service } = unpackPlatform(pack, on);
+    return { day: on, platform, crew, service, model: modelOf(platform) };
+  };
+  let { day, platform, crew, service, model } = unpackFor(dayOf(new Date()));
+  const roles = crew.map(({ id }) => id),
     standing = standingArrangement(platform)?.name;
   const place = document.getElementById("answer-of")!,
     root = form.dataset["root"]!,
@@ -265,9 +268,17 @@ function start(form: HTMLFormElement, { pack, pictures }: AskData): void {
       picturesOf: platesFrom(pictures, `${root}photos/${platform.id}`),
     };
   };
-  const through = startStepThrough(document.getElementById("step")!, () =>
-    answers[chosenPlan] ? throughOf(answers[chosenPlan]!) : undefined,
-  );
+  /** A temporary amendment may begin or end while the page is open. */
+  const goByToday = () => {
+    const now = dayOf(new Date());
+    if (now === day) return;
+    ({ day, platform, crew, service, model } = unpackFor(now));
+    answer();
+  };
+  const through = startStepThrough(document.getElementById("step")!, () => {
+    goByToday();
+    return answers[chosenPlan] ? throughOf(answers[chosenPlan]!) : undefined;
+  });
 
   /** What is asked stands in the address, so that a reload asks the same. */
   const write = () => {

@@ -2,6 +2,7 @@
 import { wordsHere } from "../../words/heard.ts";
 import { writeHour } from "../../schema/spoken.ts";
 import type { Walk, WalkStop } from "../../domain/device/walk.ts";
+import { changeSince, marksOf } from "../../domain/device/walk-marks.ts";
 import { writtenOf } from "../../domain/parts/reading.ts";
 import { afterParts, keepRun } from "../after/after-walk.ts";
 import { pressesOf } from "../after/presses.ts";
@@ -39,7 +40,7 @@ export function startStepThrough(
   find: () => Through | readonly { readonly label: string; readonly through: Through }[] | undefined,
 ): { readonly open: () => void; readonly resume: () => void } {
   let opened: HTMLElement | undefined,
-    isToldOld = false;
+    toldOld: string | null = null;
   const { walk: words } = wordsHere("walk");
   const close = () => {
     document.documentElement.classList.remove("stepping");
@@ -66,9 +67,9 @@ export function startStepThrough(
     place.hidden = false;
     removeEventListener("keydown", onKey);
     addEventListener("keydown", onKey);
-    const old = document.querySelector("[data-lapsed]:not([hidden])");
-    if (old && !isToldOld) return sayOld(old);
-    if ("walk" in found) return walkThrough(place, found, leave);
+    const old = lapsed();
+    if (old && old.textContent !== toldOld) return sayOld(old);
+    if ("walk" in found) return walkThrough(place, found, leave, isOther);
     askFirst(
       [
         element("h2", { tabindex: "-1" }, words.which),
@@ -76,17 +77,31 @@ export function startStepThrough(
         element(
           "div",
           { class: "th-choices" },
-          ...found.map(({ label, through }) => button(label, "go", () => walkThrough(place, through, leave))),
+          ...found.map(({ label, through }) => button(label, "go", () => walkThrough(place, through, leave, isOther))),
         ),
       ],
       [],
       "h2",
     );
   };
+  const lapsed = () => document.querySelector("[data-lapsed]:not([hidden])");
+  /**
+   * Before each step, since a page may stay open over midnight: begins anew, and says why, if by now the page counts no
+   * more or the walk is another one.
+   */
+  const isOther = ({ walk }: Through): boolean => {
+    const found = find(),
+      marks = marksOf(walk).join();
+    const walks = !found ? [] : "walk" in found ? [found.walk] : found.map(({ through }) => through.walk);
+    const isSame = walks.some((each) => each.key === walk.key && marksOf(each).join() === marks);
+    if (!found || (isSame && (lapsed()?.textContent ?? toldOld) === toldOld)) return false;
+    show();
+    return true;
+  };
   /** Before the first step: that the page counts no more since a day. */
   const sayOld = (old: Element) => {
     const goOn = () => {
-      isToldOld = true;
+      toldOld = old.textContent;
       show();
     };
     askFirst([old.cloneNode(true)], [button(words.allTheSame, "th-next", goOn)], ".th-back");
@@ -147,25 +162,39 @@ function setStep(on: boolean): void {
   else history.replaceState(null, "", address);
 }
 
-function walkThrough(place: HTMLElement, through: Through, leaveIt: (through: Through) => void): void {
+function walkThrough(
+  place: HTMLElement,
+  through: Through,
+  leaveIt: (through: Through) => void,
+  isOther: (through: Through) => boolean,
+): void {
   const { walk, picturesOf, card, waysOn, change, after, ...of } = through,
     { count } = walk,
     stops = walk.stops.slice(0, change?.at),
     // Steps that are for other patients are left out, and keep their numbers.
     lastNumber = Math.max(0, ...walk.stops.map(({ number }) => number)),
-    leave = () => leaveIt(through),
+    marks = marksOf(walk),
+    leave = () => {
+      if (kept) dropWalk(kept.key);
+      leaveIt(through);
+    },
     { walk: words } = wordsHere("walk");
-  const kept = readWalk(walk.key, Date.now());
+  const kept = readWalk(walk.key, Date.now()),
+    since = kept?.marks && changeSince(kept.marks, walk);
   let at = Math.min(kept?.at ?? 0, stops.length);
-  const pressed = new Set(kept?.pressed ?? []);
-  const times = pressesOf(at > 0 ? kept?.presses : undefined);
-  const keep = () => keepWalk(walk.key, { at, pressed: [...pressed], presses: times.all(), when: Date.now() });
+  // What was answered to another step, or under another number, is not answered to this one.
+  const pressed = new Set((kept?.pressed ?? []).filter((name) => !since || Number(name.split("/")[0]) < since.from));
+  const times = pressesOf(at > 0 && !since ? kept?.presses : undefined);
+  const keep = () => {
+    keepWalk(walk.key, { at, pressed: [...pressed], presses: times.all(), marks, when: Date.now() });
+    if (kept && kept.key !== walk.key) dropWalk(kept.key);
+  };
   const status = element("p", { class: "th-status", role: "status" });
 
   const go = (to: number) => {
     at = to;
     keep();
-    show();
+    if (!isOther(through)) show();
   };
   const press = (name: string, on: boolean) => {
     if (on) pressed.add(name);
@@ -301,8 +330,9 @@ function walkThrough(place: HTMLElement, through: Through, leaveIt: (through: Th
         button(words.goOnFromHere, "th-next", () => {
           dropWalk(walk.key);
           // Kept at once, so that a reload does not begin the drill again.
-          keepWalk(next.walk.key, { at: 0, pressed: [], presses: [], when: Date.now() });
-          walkThrough(place, next, leaveIt);
+          const begun = { at: 0, pressed: [], presses: [], marks: marksOf(next.walk), when: Date.now() };
+          keepWalk(next.walk.key, begun);
+          walkThrough(place, next, leaveIt, isOther);
         }),
       ],
     );
@@ -345,12 +375,15 @@ function walkThrough(place: HTMLElement, through: Through, leaveIt: (through: Th
 
   const showResume = () => {
     const stop = stops[Math.min(at, stops.length - 1)]!,
-      since = writeHour(kept!.when);
+      hour = writeHour(kept!.when);
     const start = at < stops.length ? stop.group : at;
+    const another = button(words.anotherBegins, "go", beginAnother);
+    if (since && since.from < at) return showChanged(hour);
     screen(
       "th-asks",
       [
-        element("h2", {}, words.youWereAt({ where: nextNumber(at), last: lastNumber, hour: since })),
+        element("h2", {}, words.youWereAt({ where: nextNumber(at), last: lastNumber, hour })),
+        ...(since ? [element("p", {}, words.changedAhead), changedList()] : []),
         element(
           "p",
           {},
@@ -362,10 +395,10 @@ function walkThrough(place: HTMLElement, through: Through, leaveIt: (through: Th
                 "p",
                 { class: "th-choices" },
                 button(words.nothingBetween({ where: nextNumber(at) }), "go", show),
-                button(words.anotherBegins, "go", beginAnother),
+                another,
               ),
             ]
-          : [element("p", { class: "th-choices" }, button(words.anotherBegins, "go", beginAnother))]),
+          : [element("p", { class: "th-choices" }, another)]),
       ],
       [
         button(
@@ -376,6 +409,30 @@ function walkThrough(place: HTMLElement, through: Through, leaveIt: (through: Th
           () => (start !== at && at < stops.length ? goBackTo(start) : show()),
         ),
       ],
+    );
+  };
+
+  /** The stops that say something new, as they stand now. */
+  const changedList = () =>
+    element(
+      "ol",
+      { class: "th-changes" },
+      ...since!.anew.map(({ number, text }) => element("li", { value: String(number) }, text)),
+    );
+
+  /** Of what is done already something is no longer as it was: no way on but from there. */
+  const showChanged = (hour: string) => {
+    const start = stops[Math.min(since!.from, stops.length - 1)]!.group,
+      where = nextNumber(start);
+    screen(
+      "th-asks",
+      [
+        element("h2", {}, words.changedSince({ hour })),
+        ...(since!.anew.length > 0 ? [changedList()] : [element("p", {}, words.changedOrder)]),
+        element("p", {}, words.doneByOld({ where })),
+        element("p", { class: "th-choices" }, button(words.anotherBegins, "go", beginAnother)),
+      ],
+      [button(words.backTo({ where }), "th-next", () => goBackTo(start))],
     );
   };
 

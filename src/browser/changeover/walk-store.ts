@@ -1,5 +1,6 @@
 /** Where a crew is in a changeover, kept on this device until they finish or leave; never who the patient is. */
 import type { Press } from "../../domain/after/run.ts";
+import { wayOf } from "../../domain/device/walk-marks.ts";
 
 /** How far a walk has come. */
 interface WalkState {
@@ -9,6 +10,8 @@ interface WalkState {
   readonly pressed: readonly string[];
   /** What was pressed when, for the times of the run; a state kept by an older page has none. */
   readonly presses?: readonly Press[];
+  /** What each stop said when it was kept (`marksOf`); a state kept by an older page has none. */
+  readonly marks?: readonly string[];
   /** Milliseconds since 1970 at which it was kept. */
   readonly when: number;
 }
@@ -17,21 +20,33 @@ const PREFIX = "rerig-step/";
 /** What is older than a shift belongs to another patient. */
 const OLDEST = 12 * 3600 * 1000;
 
-/** The kept state of a walk; `undefined` if there is none, it is old, or storage is closed. */
-export function readWalk(key: string, now: number): WalkState | undefined {
+/**
+ * The kept state of a walk, else that of the same way in other revisions (then `key` is another one); `undefined` if
+ * there is none, it is old, or storage is closed.
+ */
+export function readWalk(key: string, now: number): (WalkState & { readonly key: string }) | undefined {
   try {
-    for (const name of Object.keys(localStorage)) {
-      if (!name.startsWith(PREFIX)) continue;
+    const states = Object.keys(localStorage).flatMap((name) => {
+      if (!name.startsWith(PREFIX)) return [];
       const kept = JSON.parse(localStorage.getItem(name)!) as Partial<WalkState> | null;
-      if (!kept || typeof kept.when !== "number" || now - kept.when > OLDEST) localStorage.removeItem(name);
-    }
-    const state = JSON.parse(localStorage.getItem(PREFIX + key) ?? "null") as Partial<WalkState> | null;
-    return state && Number.isInteger(state.at) && state.at! >= 0 && Array.isArray(state.pressed)
-      ? (state as WalkState)
-      : undefined;
+      if (kept && typeof kept.when === "number" && now - kept.when <= OLDEST)
+        return isWhole(kept) ? [{ ...kept, key: name.slice(PREFIX.length) }] : [];
+      localStorage.removeItem(name);
+      return [];
+    });
+    return (
+      states.find((state) => state.key === key) ??
+      states
+        .filter((state) => state.marks !== undefined && wayOf(state.key) === wayOf(key))
+        .sort((a, b) => b.when - a.when)[0]
+    );
   } catch {
     return undefined;
   }
+}
+
+function isWhole(kept: Partial<WalkState>): kept is WalkState {
+  return Number.isInteger(kept.at) && kept.at! >= 0 && Array.isArray(kept.pressed);
 }
 
 /** Keeps the state; without storage it lasts as long as the page. */
