@@ -11,6 +11,7 @@ import {
   validArrangements,
 } from "../domain/parts/arrangements.ts";
 import { remember } from "../domain/words/remember.ts";
+import { contentOfIssue } from "../domain/records/freeze.ts";
 import { asIssued } from "../domain/force/amendments.ts";
 import { changeoverCards } from "./changeover-card.ts";
 import { printedCodes, titleOnCard } from "./printed-card.ts";
@@ -192,16 +193,25 @@ export function arrangementOf(
 }
 
 /**
- * What a copy's card is called: its arrangement, or both of a changeover, with the platform as on paper; what no
- * arrangement is called any more stands as the copy says it.
+ * What a copy's card is called: its arrangement, or both of a changeover, with the platform as on paper; one that is
+ * withdrawn as it was called when it was issued, and what no arrangement was ever called as the copy says it.
  */
 export function titleOfCopy(collection: Collection, { card, platform }: Pick<FolderCopy, "card" | "platform">): string {
   const [from = card, to] = card.split("--").map((each) => {
     const arrangement = arrangementOf(collection, { card: each, ...(platform === undefined ? {} : { platform }) });
-    return arrangement ? sayArrangement(arrangement) : each;
+    return arrangement ? sayArrangement(arrangement) : (titleAsIssued(collection, platform, each) ?? each);
   });
   const on = collection.platforms.find(({ id }) => id === platform);
   return titleOnCard(collection.service, on, to === undefined ? from : sayWay(from, to));
+}
+
+/** What a configuration was called when it was last issued; `undefined` if it never was, or options are named with it. */
+function titleAsIssued({ issued }: Collection, platform: string | undefined, id: string): string | undefined {
+  return issued
+    .filter((issue) => issue.kind === "configuration" && issue.platform === platform && issue.id === id)
+    .sort((a, b) => a.revision - b.revision)
+    .flatMap((issue) => contentOfIssue(issue)?.title ?? [])
+    .at(-1);
 }
 
 const cardWith = remember((card: FolderCard, arrangement: Arrangement): FolderCard => ({

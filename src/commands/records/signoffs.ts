@@ -10,7 +10,7 @@ import { signOffForms } from "../../site/records/sign-off-form.ts";
 import { criticalChallenges } from "../../domain/cards/card-content.ts";
 import { toldOf } from "../../domain/cards/amendment-slips.ts";
 import { currentCards } from "../../domain/cards/cards-issued.ts";
-import { judgeAhead } from "../../domain/force/signoffs-ahead.ts";
+import { judgeAhead, signedFor } from "../../domain/force/signoffs-ahead.ts";
 import type { CardMarks, Judgement } from "../../domain/records/signoffs.ts";
 import { sayDays } from "../../domain/words/days.ts";
 import { printedCodes } from "../../paper/printed-card.ts";
@@ -65,7 +65,7 @@ export function define(command: Command): void {
       if (!readWhole(opened)) return;
       const findings = new Findings();
       const { day } = opened;
-      const signOffs = readRegister(decode(text, register), basename(register), opened.collection, day, findings);
+      const signOffs = readRegister(decode(text, register), basename(register), signedFor(opened.force), day, findings);
       // A record that somebody edited is judged by nobody in silence: what rests on it is asked whole, and it is named.
       issueAltered.check!(opened.files, (where, remark) => findings.error(issueAltered.id, where, remark), {
         today: day,

@@ -2,7 +2,7 @@
 import type { Collection, Platform } from "../../schema/collection.ts";
 import { isSameBand } from "./band-cards.ts";
 import { covers } from "../bands/bands.ts";
-import { documentName, editionsOf, newDocuments } from "./editions.ts";
+import { documentName, documentsOfEdition, editionsOf, newDocuments } from "./editions.ts";
 import { cardCodeOf, cardContentOf } from "./card-content.ts";
 import {
   bandCardsByDay,
@@ -14,6 +14,7 @@ import {
   newestOfEach,
 } from "./cards-issued.ts";
 import type { ConfigurationContent, Content } from "../records/content.ts";
+import { kindOf } from "../records/freeze.ts";
 import { contentsOnPlatform } from "../records/issues.ts";
 
 /**
@@ -166,6 +167,33 @@ export function causesOf(collection: Collection, platform: Platform, after: Issu
       if (configuration && cardCodeOf(cardContentOf(configuration, without)) === cardCodeOf(after.content)) return [];
       return [{ kind: content.kind, id: content.id, title: content.title, revision: content.revision }];
     });
+}
+
+/**
+ * The documents of which a card still prints something and nothing is in force any more: what was withdrawn made it an
+ * old one, and no issue did. Of a card that was never frozen it is not known what it was made of: all are.
+ */
+export function withdrawnFrom(collection: Collection, platform: Platform, card: IssuedCard): CardCause[] {
+  const inForce = contentsInForce(platform),
+    codeOf = (contents: readonly Content[]) => {
+      const own = contents.find(
+        (content): content is ConfigurationContent =>
+          content.kind === "configuration" && content.id === card.configuration,
+      );
+      return own && cardCodeOf(cardContentOf(own, contents));
+    };
+  const code = codeOf(inForce),
+    edition = editionsOf(collection, platform.id, card.configuration).find(({ edition }) => edition === card.edition);
+  const madeOf = edition && documentsOfEdition(edition);
+  return newestOfEach(contentsOnPlatform(collection, platform.id)).flatMap((gone) => {
+    const { kind, id, title, revision } = gone;
+    if (code === undefined || inForce.some((content) => content.kind === kind && content.id === id)) return [];
+    if (madeOf && !madeOf.some((name) => name.startsWith(`${kind}/${id}@`))) return [];
+    const isWithdrawn = [...platform.procedures, ...platform.configurations, ...platform.options].some(
+      (record) => record.status === "withdrawn" && record.id === id && kindOf(record) === kind,
+    );
+    return isWithdrawn && codeOf([...inForce, gone]) !== code ? [{ kind, id, title, revision }] : [];
+  });
 }
 
 function keyOf({ kind, id, revision }: Content): string {

@@ -157,12 +157,31 @@ function cardsByDay(collection: Collection, platform: Platform, make: MakeCards,
     );
     const isOfLines = !isComing && day < firstWhole;
     if (isOfLines && (days[at + 1] ?? "") < firstWhole) return { day, cards: made };
-    const view = forceOn(collection, day).collection.platforms.find(({ id }) => id === platform.id) ?? platform;
+    const view =
+      forceOn(asIssues(collection), day).collection.platforms.find(({ id }) => id === platform.id) ?? platform;
     const whole = made.map((card) => ({ ...card, ...codeOf({ ...card, platform: view, day }) }));
     // What stood when codes came to cover all was printed with the one and the other.
     return { day, cards: isOfLines ? [...made, ...whole] : whole };
   });
 }
+
+/**
+ * The collection without the files of withdrawn documents: what was issued of them was printed in its time, and of a
+ * document without a file the issues speak. A withdrawal at once would take it out of every day that was.
+ */
+const asIssues: (collection: Collection) => Collection = /* @__PURE__ */ remember((collection: Collection) => {
+  const kept = <T extends { readonly status: string }>(list: readonly T[]): readonly T[] =>
+    list.filter(({ status }) => status !== "withdrawn");
+  return {
+    ...collection,
+    platforms: collection.platforms.map((platform) => ({
+      ...platform,
+      procedures: kept(platform.procedures),
+      configurations: kept(platform.configurations),
+      options: kept(platform.options),
+    })),
+  };
+});
 
 /**
  * The days with the frozen editions in the place of what would be worked out for them: from the day of a card's first

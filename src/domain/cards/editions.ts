@@ -84,11 +84,16 @@ export function documentName({ kind, id, revision }: Pick<Content, "kind" | "id"
   return `${kind}/${id}@${revision}`;
 }
 
+/** The documents that were in force when an edition was made, as `documentName` names them. */
+export function documentsOfEdition({ frozen }: CardEdition): readonly string[] | undefined {
+  return (frozen as unknown as EditionFile).documents;
+}
+
 /** The documents that came into force between an edition and the one before it; `undefined` for the first. */
 export function newDocuments(editions: readonly CardEdition[], number: number): ReadonlySet<string> | undefined {
   const documentsOf = (edition: number) => {
-    const frozen = editions.find((each) => each.edition === edition)?.frozen;
-    return frozen && (frozen as unknown as EditionFile).documents;
+    const found = editions.find((each) => each.edition === edition);
+    return found && documentsOfEdition(found);
   };
   const [before, now] = [documentsOf(number - 1), documentsOf(number)];
   return before && now && new Set(now.filter((name) => !before.includes(name)));

@@ -1,9 +1,27 @@
 /** Sign-offs judged by what is in force, and ahead by what is issued and still to come; never by a draft. */
+import type { Collection, Controlled, Platform } from "../../schema/collection.ts";
 import type { SignOff } from "../../schema/sign-off.ts";
 import { type CardMarks, type Judgement, judgeSignOffs } from "../records/signoffs.ts";
 import { kindOf } from "../records/freeze.ts";
 import { nameOf } from "../records/issues.ts";
 import { type Force, withProposal } from "./force.ts";
+
+/**
+ * What a register is read by: what is in force, and beside it documents that are withdrawn, so that a sign-off for one
+ * of these is told from a slip of the pen.
+ */
+export function signedFor({ collection, shown }: Force): Collection {
+  const withdrawn = <T extends Controlled>(list: readonly T[]) => list.filter(({ status }) => status === "withdrawn");
+  const platforms = collection.platforms.map((platform, at): Platform => {
+    const { procedures, configurations } = shown.platforms[at]!;
+    return {
+      ...platform,
+      procedures: [...platform.procedures, ...withdrawn(procedures)],
+      configurations: [...platform.configurations, ...withdrawn(configurations)],
+    };
+  });
+  return { ...collection, platforms };
+}
 
 /**
  * Each person's latest sign-off for each document, as `judgeSignOffs` gives it, on the day of `force`. One that stands

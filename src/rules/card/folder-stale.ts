@@ -1,4 +1,6 @@
 /** Copies in folders that a newer card has replaced. */
+import type { FolderCopy } from "../../schema/collection.ts";
+import { auditFolders, titleOfCopy } from "../../paper/folder-audit.ts";
 import { isValidCode } from "../../domain/cards/check-code.ts";
 import { sayDate } from "../../domain/words/say.ts";
 import { type Rule, whereOf } from "../../findings/finding.ts";
@@ -60,6 +62,21 @@ export const folderStale: Rule = {
             `before the card in force from ${sayDate(current.from)}`,
           fix,
         });
+    }
+    // What is to be pulled, and nothing put in its place, the audit of the folders says: so `rerig folders` says the same.
+    for (const { folder, copies } of auditFolders(collection, today))
+      for (const { copy, state } of copies) {
+        if (state !== "withdrawn" || isOfNoArrangement(copy) || isInDoubt(copy.platform!, damaged)) continue;
+        report(whereOf(copy, "card"), {
+          message:
+            `Copy ${copy.copy} of “${titleOfCopy(collection, copy)}” in “${folder.name}” is no longer used: no card of it ` +
+            "is in force",
+          fix: `Take copy ${copy.copy} out of the folder, destroy it, and take its line out of folders.yaml`,
+        });
+      }
+
+    function isOfNoArrangement(copy: FolderCopy): boolean {
+      return copiesOf(collection, today).some((known) => known.copy === copy && known.isOfNone);
     }
   },
 };

@@ -3,6 +3,8 @@ import type { Content } from "../../domain/records/content.ts";
 import { type Issuable, kindOf } from "../../domain/records/freeze.ts";
 import { changesToSee } from "../../domain/records/revisions.ts";
 import { instructionOf } from "../../domain/records/step-lines.ts";
+import { issuesOf } from "../../domain/records/issues.ts";
+import { addDays } from "../../domain/records/signoffs.ts";
 import type { Platform } from "../../schema/collection.ts";
 import type { Site } from "../site.ts";
 import { addressOfDocument, comparisonAddress, differenceOf, documentsOf, revisionsOf } from "./revisions.ts";
@@ -16,8 +18,10 @@ interface Missed {
   /** The revision that is known (0: none yet), and the day from which another was in force, `YYYY-MM-DD`. */
   readonly known: number;
   readonly until: string;
-  /** The day from which the present revision is in force. */
+  /** The day from which the present revision is in force, or the document is not; empty if it was withdrawn at once. */
   readonly since: string;
+  /** It is no longer used. */
+  readonly isWithdrawn?: true;
   /** Whether one of the changes asks for sign-offs again. */
   readonly again: boolean;
   /** What the authors said of the changes, the newest first. */
@@ -37,7 +41,8 @@ const NEW = { known: 0, again: false, said: [], steps: [], gone: [] } as const;
  * for sign-offs again stand first, then the newest. Empty where nothing has an issue with a day.
  */
 export function missedChanges(site: Site, platform: Platform): Missed[] {
-  return documentsOf(platform)
+  const withdrawn = documentsOf(platform).flatMap((document) => withdrawnOf(site, document));
+  const changed = documentsOf(platform)
     .filter(({ status }) => status === "approved")
     .flatMap((document) => {
       const chain = revisionsOf(site, platform, document).filter(({ proposal }) => proposal === undefined);
@@ -72,6 +77,31 @@ export function missedChanges(site: Site, platform: Platform): Missed[] {
           comparison: comparisonAddress(site, platform, document, before.revision, present.revision),
         };
       }
-    })
-    .sort((a, b) => Number(b.again) - Number(a.again) || (a.since < b.since ? 1 : a.since > b.since ? -1 : 0));
+    });
+  return [...withdrawn, ...changed].sort(
+    (a, b) => Number(b.again) - Number(a.again) || (a.since < b.since ? 1 : a.since > b.since ? -1 : 0),
+  );
+}
+
+/**
+ * A document that was issued and is withdrawn: who knows any revision of it is told. Withdrawn at once it has no day of
+ * that: everybody is told who was away before that of the site.
+ */
+function withdrawnOf(site: Site, document: Issuable): Missed[] {
+  const issued = issuesOf(site.collection, document).at(-1)?.revision;
+  if (document.status !== "withdrawn" || issued === undefined) return [];
+  const since = document.revision > issued ? (document.effective ?? "") : "";
+  return [
+    {
+      ...NEW,
+      document,
+      key: `${kindOf(document)} ${document.id}`,
+      address: addressOfDocument(document, kindOf(document)),
+      known: issued,
+      until: since || addDays(site.today, 1),
+      since,
+      isWithdrawn: true,
+      said: document.changes.filter(({ revision }) => revision > issued).map(({ summary }) => summary),
+    },
+  ];
 }

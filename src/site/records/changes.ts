@@ -4,6 +4,7 @@ import type { Proposal } from "../../domain/force/force.ts";
 import { proposalsFor } from "./proposals.ts";
 import { differenceAddress, noticeAddress, revisionsOf } from "./revisions.ts";
 import type { Issuable } from "../../domain/records/freeze.ts";
+import { issueOf } from "../../domain/records/issues.ts";
 import { platformOf, type Site } from "../site.ts";
 import { heard } from "../../words/heard.ts";
 
@@ -21,8 +22,11 @@ export interface Entry {
   readonly summary: string;
   readonly reason?: string;
   readonly signOffs?: Change["signOffs"];
-  /** `now`: the present revision, in force; `coming`: the present one, not in force yet; `before`: an earlier one. */
-  readonly state: "now" | "coming" | "before";
+  /**
+   * `now`: the present revision, in force; `coming`: the present one, not in force yet; `withdrawn`: the one that took
+   * the document out of use, on its day `effective`; `before`: an earlier one, or one that was withdrawn as it stood.
+   */
+  readonly state: "now" | "coming" | "withdrawn" | "before";
   /** Address of the step by step difference to the revision before, where there is one. */
   readonly difference?: string;
   /** Address of the notice that says what to do differently, where there is one. */
@@ -50,7 +54,7 @@ export function changesOf(site: Site, document: Controlled, kind: string, addres
     document,
     kind,
     address,
-    state: stateOf(document, change.revision, site.today),
+    state: stateOf(site, document, change.revision),
   }));
   const known = new Set(entries.map(({ revision }) => revision));
   if (!known.has(1))
@@ -63,7 +67,7 @@ export function changesOf(site: Site, document: Controlled, kind: string, addres
       date: inForceFrom(site, document, 1) ?? "",
       by: "",
       summary: heard("reviewList").firstIssue,
-      state: stateOf(document, 1, site.today),
+      state: stateOf(site, document, 1),
     });
   return [...entries, ...proposedChanges(site, document as Issuable, kind as Proposal["kind"], pagesOf)].sort(
     (a, b) => b.revision - a.revision,
@@ -109,9 +113,12 @@ export function inForceFrom(site: Site, document: Controlled, revision: number):
   )?.after.effective;
 }
 
-function stateOf({ revision, status, effective }: Controlled, of: number, today: string): Entry["state"] {
+function stateOf(site: Site, document: Controlled, of: number): Entry["state"] {
+  const { revision, status, effective } = document;
   if (of !== revision) return "before";
-  return status === "approved" && (!effective || effective <= today) ? "now" : "coming";
+  // An issue that was withdrawn as it stood has no day of that: it was in force from its own.
+  if (status === "withdrawn") return issueOf(site.collection, document as Issuable) ? "before" : "withdrawn";
+  return status === "approved" && (!effective || effective <= site.today) ? "now" : "coming";
 }
 
 /** Every dated change of the service, newest first. */

@@ -6,6 +6,7 @@ import type { Controlled, Platform } from "../../schema/collection.ts";
 import type { FeedEntry } from "../../domain/records/feed.ts";
 import type { ReviewDate } from "../../domain/records/calendar.ts";
 import { kindOf, type Issuable } from "../../domain/records/freeze.ts";
+import { issuesOf } from "../../domain/records/issues.ts";
 import { addDays } from "../../domain/records/signoffs.ts";
 import { type Finding, Findings, inFileOrder } from "../../findings/finding.ts";
 import { judgesForce, runRules } from "../../rules/run-rules.ts";
@@ -211,8 +212,9 @@ export function issueEntries(site: Site): FeedEntry[] {
   const several = site.collection.platforms.length > 1;
   return site.collection.platforms
     .flatMap((platform) =>
-      documentsOf(platform).flatMap((document) =>
-        noticedRevisions(site, platform, document).map(({ number, change, after }): FeedEntry => {
+      documentsOf(platform).flatMap((document) => [
+        ...withdrawalOf(site, document, several ? ` (${platform.name})` : ""),
+        ...noticedRevisions(site, platform, document).map(({ number, change, after }): FeedEntry => {
           const notice = noticeAddress(site, platform, document, number);
           return {
             id: `${addressOfDocument(document, kindOf(document))}${number}`,
@@ -234,7 +236,32 @@ export function issueEntries(site: Site): FeedEntry[] {
             ...(notice ? { address: notice } : {}),
           };
         }),
-      ),
+      ]),
     )
     .sort((a, b) => (a.date === b.date ? a.id.localeCompare(b.id, "en") : a.date < b.date ? 1 : -1));
+}
+
+/** That an issued document is no longer used; withdrawn as it stood it has no day of that, and is listed by its last. */
+function withdrawalOf(site: Site, document: Issuable, whichPlatform: string): FeedEntry[] {
+  const issued = issuesOf(site.collection, document).at(-1);
+  if (document.status !== "withdrawn" || !issued) return [];
+  const change = document.changes.findLast(({ revision }) => revision > issued.revision),
+    { title, code, effective } = document,
+    day = document.revision > issued.revision ? effective : undefined;
+  return [
+    {
+      id: `${addressOfDocument(document, kindOf(document))}withdrawn`,
+      title: heard("reviewList").codeAfterWithdrawn({ code, after: title, whichPlatform }),
+      date: day ?? change?.date ?? effective ?? "1970-01-01",
+      ...(change?.by ? { author: change.by } : {}),
+      summary: [
+        change?.summary,
+        change?.reason,
+        day ? heard("reviewList").withdrawnFrom({ day }) : heard("reviewList").withdrawn,
+      ]
+        .filter(Boolean)
+        .join(" "),
+      address: addressOfDocument(document, kindOf(document)),
+    },
+  ];
 }
