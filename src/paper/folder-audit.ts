@@ -205,7 +205,7 @@ export function titleOfCopy(collection: Collection, { card, platform }: Pick<Fol
   return titleOnCard(collection.service, on, to === undefined ? from : sayWay(from, to));
 }
 
-/** What a configuration was called when it was last issued; `undefined` if it never was, or options are named with it. */
+/** What a configuration was called when it was last issued; `undefined` if it never was, or options stand with it. */
 function titleAsIssued({ issued }: Collection, platform: string | undefined, id: string): string | undefined {
   return issued
     .filter((issue) => issue.kind === "configuration" && issue.platform === platform && issue.id === id)

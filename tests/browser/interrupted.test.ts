@@ -176,7 +176,7 @@ describe.skipIf(!browserPath)("a changeover interrupted over midnight", () => {
     expect(await said()).not.toContain("no longer the same");
   });
 
-  it("in a newer set with another revision: it says so in the place of beginning at step 1 without a word", async () => {
+  it("in a newer set with another revision: it says so, and does not begin at step 1 without a word", async () => {
     server.folder = old;
     await open(`${PAIR}#step`, "2026-03-15T23:50");
     for (let step = 0; step < 5; step += 1) await goOn();

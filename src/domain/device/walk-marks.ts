@@ -30,8 +30,8 @@ export function changeSince(before: readonly string[], walk: Pick<Walk, "stops">
 }
 
 /**
- * The same way in whatever revisions: the key of a walk (`layWalk`, `leaveOut`) without its procedures and the numbers of
- * steps left out, so that a walk kept under an older key is found again.
+ * The same way in whatever revisions: the key of a walk (`layWalk`, `leaveOut`) without its procedures and the numbers
+ * of steps left out, so that a walk kept under an older key is found again.
  */
 export function wayOf(key: string): string {
   const words = key.split(" "),

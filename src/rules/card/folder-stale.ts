@@ -63,14 +63,14 @@ export const folderStale: Rule = {
           fix,
         });
     }
-    // What is to be pulled, and nothing put in its place, the audit of the folders says: so `rerig folders` says the same.
+    // What is to be pulled, with nothing in its place, the audit of the folders says: `rerig folders` says the same.
     for (const { folder, copies } of auditFolders(collection, today))
       for (const { copy, state } of copies) {
         if (state !== "withdrawn" || isOfNoArrangement(copy) || isInDoubt(copy.platform!, damaged)) continue;
         report(whereOf(copy, "card"), {
           message:
-            `Copy ${copy.copy} of “${titleOfCopy(collection, copy)}” in “${folder.name}” is no longer used: no card of it ` +
-            "is in force",
+            `Copy ${copy.copy} of “${titleOfCopy(collection, copy)}” in “${folder.name}” is no longer used: ` +
+            "no card of it is in force",
           fix: `Take copy ${copy.copy} out of the folder, destroy it, and take its line out of folders.yaml`,
         });
       }

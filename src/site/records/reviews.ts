@@ -241,7 +241,7 @@ export function issueEntries(site: Site): FeedEntry[] {
     .sort((a, b) => (a.date === b.date ? a.id.localeCompare(b.id, "en") : a.date < b.date ? 1 : -1));
 }
 
-/** That an issued document is no longer used; withdrawn as it stood it has no day of that, and is listed by its last. */
+/** That an issued document is no longer used; withdrawn as it stood it has no day of that: it is listed by its last. */
 function withdrawalOf(site: Site, document: Issuable, whichPlatform: string): FeedEntry[] {
   const issued = issuesOf(site.collection, document).at(-1);
   if (document.status !== "withdrawn" || !issued) return [];
