@@ -1,7 +1,7 @@
 /**
  * What is withdrawn is said alike by check, folders, register, history, feed and pages, from its day on and not
- * before: nobody is told that it is in force, and who was away is told that it is not. The collection and the days are invented;
- * that obsolete documents are taken from where they are used is ISO 9001:2015, 7.5.3.2, from memory.
+ * before: nobody is told that it is in force, and who was away is told that it is not. The collection and the days
+ * are invented; that obsolete documents are taken from where they are used is ISO 9001:2015, 7.5.3.2, from memory.
  */
 import { cpSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
@@ -112,7 +112,7 @@ describe("an option and its procedures that are withdrawn from a day on", () => 
   }, 300_000);
   afterAll(() => [work, folder].forEach((each) => rmSync(each, { recursive: true, force: true })));
 
-  it("is no slip of the pen in a register: a sign-off stands until the day, then it is for what is withdrawn", async () => {
+  it("is no slip of the pen in a register: it stands until the day, then it is for what is withdrawn", async () => {
     const on = (day: string) => runHere(["signoffs", register, "--procedures", folder, "--on", day], DAY);
     const [eve, day] = [await on(EVE), await on(DAY)];
     expect(eve.stdout).toContain("1 stand.");
