@@ -223,12 +223,6 @@ class RowReader {
         message: `It lapses on ${lapses}, before the day on which it was seen, ${date}`,
         fix: "Correct one of the two dates",
       });
-    const written = document?.changes.find((change) => change.revision === revision)?.date;
-    if (date && written && date < written)
-      this.#report("register/date-order", this.#where(row, "date"), {
-        message: `Revision ${revision} of \`${document.code}\` was written on ${written}, after ${date}`,
-        fix: "Correct the day, or the revision: write what stands on the form",
-      });
     if (person && assessor && person.toLowerCase() === assessor.toLowerCase())
       this.#report("register/same-person", this.#where(row, "assessor"), {
         message: `\`${assessor}\` assessed themselves`,

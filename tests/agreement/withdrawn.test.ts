@@ -105,7 +105,8 @@ describe("an option and its procedures that are withdrawn from a day on", () => 
     );
     writeFileSync(
       register,
-      `person,procedure,revision,date,assessor\nA. B.,lamp-on,1,${BEGUN},C. D.\nE. F.,lamp-of,1,${BEGUN},C. D.\n`,
+      `person,procedure,revision,date,assessor\nA. B.,lamp-on,1,${BEGUN},C. D.\nE. F.,lamp-of,1,${BEGUN},C. D.\n` +
+        `G. H.,lamp-on,2,${BEGUN},C. D.\n`,
     );
     expect(await runHere(["issue", "--procedures", folder], DAY)).toMatchObject({ status: 0 });
     await buildForTest({ collectionFolder: folder, outFolder: out, on: DAY });
@@ -117,9 +118,10 @@ describe("an option and its procedures that are withdrawn from a day on", () => 
     const [eve, day] = [await on(EVE), await on(DAY)];
     expect(eve.stdout).toContain("1 stand.");
     expect(day.stdout).toContain("0 stand, 1 for withdrawn documents.");
-    // A name that is no document's still is found out.
+    // A name that is no document's still is found out, and a day on which the revision was not written yet.
     expect(day.stderr).toMatch(/There is no procedure `lamp-of`/);
     expect(day.stderr).not.toMatch(/There is no procedure `lamp-on`/);
+    expect(day.stderr).toContain(`Revision 2 of \`OS-08\` was written on ${EVE}, after ${BEGUN}`);
   });
   it.each(["pod/options/blue-light/", "pod/procedures/lamp-on/history/"])(
     "%s says from when it is withdrawn, and never that it is to be in force",

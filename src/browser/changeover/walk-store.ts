@@ -1,6 +1,6 @@
 /** Where a crew is in a changeover, kept on this device until they finish or leave; never who the patient is. */
 import type { Press } from "../../domain/after/run.ts";
-import { wayOf } from "../../domain/device/walk-marks.ts";
+import { wayOfKey } from "../../domain/device/walk-marks.ts";
 
 /** How far a walk has come. */
 interface WalkState {
@@ -37,7 +37,7 @@ export function readWalk(key: string, now: number): (WalkState & { readonly key:
     return (
       states.find((state) => state.key === key) ??
       states
-        .filter((state) => state.marks !== undefined && wayOf(state.key) === wayOf(key))
+        .filter((state) => state.marks !== undefined && wayOfKey(state.key) === wayOfKey(key))
         .sort((a, b) => b.when - a.when)[0]
     );
   } catch {

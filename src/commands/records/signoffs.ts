@@ -11,7 +11,7 @@ import { criticalChallenges } from "../../domain/cards/card-content.ts";
 import { toldOf } from "../../domain/cards/amendment-slips.ts";
 import { currentCards } from "../../domain/cards/cards-issued.ts";
 import { judgeAhead, signedFor } from "../../domain/force/signoffs-ahead.ts";
-import type { CardMarks, Judgement } from "../../domain/records/signoffs.ts";
+import { type CardMarks, type Judgement, writtenAfter } from "../../domain/records/signoffs.ts";
 import { sayDays } from "../../domain/words/days.ts";
 import { printedCodes } from "../../paper/printed-card.ts";
 import type { Collection } from "../../schema/collection.ts";
@@ -65,7 +65,18 @@ export function define(command: Command): void {
       if (!readWhole(opened)) return;
       const findings = new Findings();
       const { day } = opened;
-      const signOffs = readRegister(decode(text, register), basename(register), signedFor(opened.force), day, findings);
+      const read = readRegister(decode(text, register), basename(register), signedFor(opened.force), day, findings);
+      const signOffs = read.filter((signOff) => {
+        const written = writtenAfter(signOff);
+        if (written === undefined) return true;
+        const { revision, document, date, where } = signOff,
+          said = heard("registerFindings");
+        findings.error("register/date-order", where, {
+          message: said.writtenLater({ revision, code: document.code, written, seen: date }),
+          fix: said.correctOne,
+        });
+        return false;
+      });
       // A record that somebody edited is judged by nobody in silence: what rests on it is asked whole, and it is named.
       issueAltered.check!(opened.files, (where, remark) => findings.error(issueAltered.id, where, remark), {
         today: day,

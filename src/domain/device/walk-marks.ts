@@ -5,7 +5,7 @@
 import type { Walk, WalkStop } from "./walk.ts";
 
 /** What of a walk is not as it was. */
-export interface WalkChange {
+interface WalkChange {
   /** Index of the first stop that is another one than it was, or stands elsewhere. */
   readonly from: number;
   /** Stops that tell something that no stop told before; empty where some only fell away or changed places. */
@@ -33,7 +33,7 @@ export function changeSince(before: readonly string[], walk: Pick<Walk, "stops">
  * The same way in whatever revisions: the key of a walk (`layWalk`, `leaveOut`) without its procedures and the numbers
  * of steps left out, so that a walk kept under an older key is found again.
  */
-export function wayOf(key: string): string {
+export function wayOfKey(key: string): string {
   const words = key.split(" "),
     first = words.findIndex((word) => word.includes("@")),
     after = words.findLastIndex((word) => word.includes("@")) + 1;

@@ -89,6 +89,12 @@ export function judgeSignOffs(
     );
 }
 
+/** The day on which the signed revision was written, `YYYY-MM-DD`, if somebody signed it before; else `undefined`. */
+export function writtenAfter({ document, revision, date }: SignOff): string | undefined {
+  const written = document.changes.find((change) => change.revision === revision)?.date;
+  return written !== undefined && date < written ? written : undefined;
+}
+
 function judge(collection: Collection, signOff: SignOff, today: string, soon: string, marks: CardMarks): Judgement {
   const { document, lapses } = signOff;
   const chain = chainOf(collection, document);

@@ -4,6 +4,7 @@ import { auditFolders, titleOfCopy } from "../../paper/folder-audit.ts";
 import { isValidCode } from "../../domain/cards/check-code.ts";
 import { sayDate } from "../../domain/words/say.ts";
 import { type Rule, whereOf } from "../../findings/finding.ts";
+import { heard } from "../../words/heard.ts";
 import { copiesOf } from "../copies.ts";
 import { isInDoubt } from "../doubt.ts";
 
@@ -67,11 +68,14 @@ export const folderStale: Rule = {
     for (const { folder, copies } of auditFolders(collection, today))
       for (const { copy, state } of copies) {
         if (state !== "withdrawn" || isOfNoArrangement(copy) || isInDoubt(copy.platform!, damaged)) continue;
+        const said = heard("folderFindings");
         report(whereOf(copy, "card"), {
-          message:
-            `Copy ${copy.copy} of “${titleOfCopy(collection, copy)}” in “${folder.name}” is no longer used: ` +
-            "no card of it is in force",
-          fix: `Take copy ${copy.copy} out of the folder, destroy it, and take its line out of folders.yaml`,
+          message: said.noLongerUsed({
+            copy: copy.copy,
+            title: titleOfCopy(collection, copy),
+            folder: folder.name,
+          }),
+          fix: said.pull({ copy: copy.copy }),
         });
       }
 

@@ -86,6 +86,14 @@ export const checking = {
     bandAndMore: "{band} and {more:# more band|# more bands}",
   },
   /** Temporary amendments of a revision that nobody works by on one of their days. */
+  folderFindings: {
+    noLongerUsed: "Copy {copy} of “{title}” in “{folder}” is no longer used: no card of it is in force",
+    pull: "Take copy {copy} out of the folder, destroy it, and take its line out of folders.yaml",
+  },
+  registerFindings: {
+    writtenLater: "Revision {revision} of `{code}` was written on {written}, after {seen}",
+    correctOne: "Correct the day, or the revision: write what stands on the form",
+  },
   amendmentFindings: {
     inVain: "Amendment {number} runs on {day} and changes nothing: nothing is in force of “{procedure}” then",
     inVainFor:

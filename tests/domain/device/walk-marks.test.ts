@@ -1,7 +1,7 @@
 /** What of a walk is no longer as it was: any difference that a crew could act on, and no difference of times. */
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import { changeSince, marksOf, wayOf } from "../../../src/domain/device/walk-marks.ts";
+import { changeSince, marksOf, wayOfKey } from "../../../src/domain/device/walk-marks.ts";
 import type { WalkStop } from "../../../src/domain/device/walk.ts";
 
 const stop = (text: string, more: Partial<WalkStop> = {}): WalkStop => ({
@@ -78,10 +78,10 @@ describe("what has changed in a walk", () => {
 describe("the same way", () => {
   it("is found whatever the revisions, the steps and the numbers left out, and never another way's", () => {
     const key = "tern a b remove@1:1,2 fit@3:1,2,3";
-    expect(wayOf(key)).toBe(wayOf("tern a b remove@1:1,2 fit@4:1,2 lock@1:1"));
-    expect(wayOf(`${key} without 3,4`)).toBe(wayOf("tern a b fit@4:1 without 2"));
+    expect(wayOfKey(key)).toBe(wayOfKey("tern a b remove@1:1,2 fit@4:1,2 lock@1:1"));
+    expect(wayOfKey(`${key} without 3,4`)).toBe(wayOfKey("tern a b fit@4:1 without 2"));
     for (const other of ["tern a c fit@3:1", "tern b a fit@3:1", "sled a b fit@3:1", `${key} without 3`])
-      expect(wayOf(other)).not.toBe(wayOf(key));
-    expect(wayOf("drill 12 to its end tern a b fit@3:1")).not.toBe(wayOf("drill 15 to its end tern a b fit@3:1"));
+      expect(wayOfKey(other)).not.toBe(wayOfKey(key));
+    expect(wayOfKey("drill 12 to its end tern a b fit@3:1")).not.toBe(wayOfKey("drill 15 to its end tern a b fit@3:1"));
   });
 });
