@@ -333,6 +333,8 @@ const othersOf = ({ isHashed }: Shared, root: string) => ({
 
 async function loadPlatform(folder: string, files: AskedFiles, shared: Shared): Promise<Loaded | undefined> {
   const { findings } = files;
+  // Set aside, as the guide says: nothing reads it.
+  if (folder.startsWith("_")) return undefined;
   const listing = await files.list(folder);
   const has = (name: string) => listing.files.includes(name);
   if (

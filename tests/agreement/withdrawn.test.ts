@@ -63,6 +63,10 @@ describe("an arrangement that is withdrawn as it stands", () => {
     const standings = cardStandings(shown, shown.platforms[0]!, DAY, printedCodes(shown));
     expect(standings.find(({ card }) => card.code === code)).toMatchObject({ state: "withdrawn" });
   });
+  it("leaves nothing to build for its patients, and the command says so", async () => {
+    const { stdout } = await runHere(["choose", "--weight", "2 kg", "--read-back", "--procedures", folder], DAY);
+    expect(stdout).toContain("Selkie pod: no arrangement in force is for this patient. Do not build one.");
+  });
   it("is pulled from its folder by the order and by the check, under the name that it had", async () => {
     const { stdout } = await runHere(["folders", "--procedures", folder], DAY);
     expect(stdout).toMatch(/PULL\s+copy 1 of Broad nest/);
@@ -72,6 +76,16 @@ describe("an arrangement that is withdrawn as it stands", () => {
       { line: 4, message: "Copy 1 of “Broad nest” in “Van folder” is no longer used: no card of it is in force" },
     ]);
   });
+});
+
+it("a platform's folder that is set aside, as the guide says how, is read by nothing", async () => {
+  const folder = await begin();
+  cpSync(join(folder, "pod"), join(folder, "_pod-of-before"), { recursive: true });
+  const checked = await runHere(["check", "--procedures", folder, "--json"], BEGUN);
+  const { findings } = JSON.parse(checked.stdout) as { findings: { file: string }[] };
+  expect(findings.filter(({ file }) => file.startsWith("_"))).toEqual([]);
+  expect((await readCollection(folder)).platforms.map(({ id }) => id)).toEqual(["pod"]);
+  rmSync(folder, { recursive: true, force: true });
 });
 
 describe("an option and its procedures that are withdrawn from a day on", () => {

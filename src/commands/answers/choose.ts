@@ -229,6 +229,8 @@ export function define(command: Command): void {
         }
         if (asked.kind === "outside")
           writeTo(process.stdout, `${wordsFor(service).commands.notCarried({ band: service.band[asked.of].text })}\n`);
+        if (asked.kind === "rows" && asked.rows.length === 0)
+          writeTo(process.stdout, `${say.none({ which: platform.name })}\n`);
         if (options.weight === undefined && rows.length > 0) {
           const usual = sayUsual({ age: patient.age!, text: options.age!.trim() });
           writeTo(

@@ -170,17 +170,22 @@ function cardsByDay(collection: Collection, platform: Platform, make: MakeCards,
  * document without a file the issues speak. A withdrawal at once would take it out of every day that was.
  */
 const asIssues: (collection: Collection) => Collection = /* @__PURE__ */ remember((collection: Collection) => {
-  const kept = <T extends { readonly status: string }>(list: readonly T[]): readonly T[] =>
-    list.filter(({ status }) => status !== "withdrawn");
-  return {
-    ...collection,
-    platforms: collection.platforms.map((platform) => ({
+  const isKept = ({ status }: { readonly status: string }) => status !== "withdrawn";
+  const kept = (platform: Platform): Platform => {
+    const { procedures, configurations, options } = platform;
+    if ([...procedures, ...configurations, ...options].every(isKept)) return platform;
+    return {
       ...platform,
-      procedures: kept(platform.procedures),
-      configurations: kept(platform.configurations),
-      options: kept(platform.options),
-    })),
+      procedures: procedures.filter(isKept),
+      configurations: configurations.filter(isKept),
+      options: options.filter(isKept),
+    };
   };
+  const platforms = collection.platforms.map(kept);
+  // The very collection where nothing is withdrawn: what is known of it by then stays known.
+  return platforms.every((platform, at) => platform === collection.platforms[at])
+    ? collection
+    : { ...collection, platforms };
 });
 
 /**

@@ -231,6 +231,7 @@ export const commanding = {
     withdrawn: "withdrawn",
     first: "First: {question}",
     readBackFirst: "Nothing is chosen until this is read back: then ask again with --read-back.",
+    none: "{which}: no arrangement in force is for this {patient}. Do not build one.",
     atAge: "At {age} it may be:",
     ageChoosesNone: "An age chooses none of them: ask for a weight of today.",
     usual: "Usual at {usual}: it is no weight to go by.",
