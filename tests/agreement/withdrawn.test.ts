@@ -41,7 +41,7 @@ const codeOf = async (folder: string, configuration: string, day: string) => {
   const { collection } = forceOn(await readCollection(folder), day);
   const [platform] = collection.platforms;
   return everyCard(collection, platform!, printedCodes(collection)).find(
-    (card) => card.configuration === configuration,
+    (card) => card.isCurrent && card.configuration === configuration,
   )!.code;
 };
 
