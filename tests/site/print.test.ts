@@ -47,7 +47,7 @@ describe.skipIf(!site || !browserPath)("paper", () => {
    */
   async function print(
     path: string,
-    format: "A4" | "A5",
+    format: "A4" | "A5" | "Letter",
   ): Promise<{ printed: Printed; steps: readonly (readonly string[])[]; rows: readonly string[] }> {
     const page = await newQuietPage(browser);
     await page.setBypassCSP(true);
@@ -113,9 +113,16 @@ describe.skipIf(!site || !browserPath)("paper", () => {
     : [];
   const procedures = demo.filter((name) => ["seat-capsule", "fit-child-cradle", "clean-and-restock"].includes(name));
 
+  const demoPairs = site
+    ? readdirSync(join(site, "tern/changeovers")).filter((name) => name.includes("--") && !name.includes("."))
+    : [];
+
   it.each([
     ["tern/amendments/cradle-straps/", "A5", 1],
     ["tern/ready/state/", "A4", 2],
+    ["folders/road-crew/audit/", "A4", 1],
+    // Letter is lower than A4 (ANSI/ASME Y14.1, size A: 8.5 x 11 in, 279.4 mm).
+    ["folders/road-crew/audit/", "Letter", 1],
     // A form that is filled in by hand, with a temporary amendment above it: nobody has to turn it over.
     ["tern/sign-off/configurations/child-cradle/", "A4", 1],
   ] as const)("prints %s on %s on no more sides than it has faces: %d", async (path, format, sides) => {
@@ -123,11 +130,8 @@ describe.skipIf(!site || !browserPath)("paper", () => {
     expect(printed.pages).toHaveLength(sides);
   });
 
-  it("prints a changeover with four steps a side and more, each whole with all that it warns of and asks", async () => {
-    const { printed, steps } = await print("tern/changeovers/newborn-capsule--child-cradle/", "A4");
-    expect(steps.length).toBeGreaterThan(30);
-    // A side for what is fetched and counted and for who does what when; then at least four steps a side.
-    expect(printed.pages.length).toBeLessThanOrEqual(1 + Math.ceil(steps.length / 4));
+  /** Whether each step stands whole, with all its words, on the side on which it begins. */
+  const expectWhole = ({ printed, steps }: Awaited<ReturnType<typeof print>>) => {
     for (const [index, words] of steps.entries()) {
       const { text } = printed.pages[printed.places.get(`step-${index + 1}`)!]!;
       expect({ step: index + 1, missing: words.filter((word) => !text.includes(word)) }).toEqual({
@@ -135,6 +139,30 @@ describe.skipIf(!site || !browserPath)("paper", () => {
         missing: [],
       });
     }
+  };
+
+  it.each(demoPairs)("prints %s on A5 with two steps a side and more, each whole", async (pair) => {
+    const all = await print(`tern/changeovers/${pair}/`, "A5");
+    const { printed, steps } = all;
+    expect(steps.length).toBeGreaterThan(20);
+    // Two sides for what is fetched and counted and for who does what when; then five steps on each two sides.
+    expect(printed.pages.length).toBeLessThanOrEqual(2 + Math.ceil(steps.length / 2.5));
+    expectWhole(all);
+    // What stands at the edges is set in 8 pt; smaller are only the numbers on pictures.
+    const sizes = printed.pages.flatMap(({ sizes }) => [...sizes]);
+    expect(Math.min(...sizes.filter((points) => points > 7))).toBeGreaterThanOrEqual(7.9);
+    expect(Math.min(...sizes)).toBeGreaterThanOrEqual(5.5);
+    // Anything too wide would shrink the whole.
+    expect([...printed.pages[0]!.sizes]).toContain(18);
+  });
+
+  it("prints a changeover with four steps a side and more, each whole with all that it warns of and asks", async () => {
+    const all = await print("tern/changeovers/newborn-capsule--child-cradle/", "A4");
+    const { printed, steps } = all;
+    expect(steps.length).toBeGreaterThan(30);
+    // A side for what is fetched and counted and for who does what when; then at least four steps a side.
+    expect(printed.pages.length).toBeLessThanOrEqual(1 + Math.ceil(steps.length / 4));
+    expectWhole(all);
     expect(printed.pages[0]!.text).toMatch(/Fetch first.*Count out.*Count in.*Who does what, when/);
     // Who waits for whom stands at the steps: the score, which has it on screens, is not printed.
     expect(printed.pages.map(({ text }) => text).join(" ")).toMatch(/after step \d+/);
