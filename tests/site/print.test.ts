@@ -123,6 +123,7 @@ describe.skipIf(!site || !browserPath)("paper", () => {
     ["folders/road-crew/audit/", "A4", 1],
     // Letter is lower than A4 (ANSI/ASME Y14.1, size A: 8.5 x 11 in, 279.4 mm).
     ["folders/road-crew/audit/", "Letter", 1],
+    ["tern/sign-off/configurations/child-cradle/", "Letter", 1],
     // A form that is filled in by hand, with a temporary amendment above it: nobody has to turn it over.
     ["tern/sign-off/configurations/child-cradle/", "A4", 1],
   ] as const)("prints %s on %s on no more sides than it has faces: %d", async (path, format, sides) => {
