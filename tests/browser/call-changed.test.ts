@@ -7,17 +7,16 @@ import { join, resolve } from "node:path";
 import type { Browser, Page } from "puppeteer-core";
 import { afterAll, beforeAll, beforeEach, describe, expect, it } from "vitest";
 import { serveSite, type Served } from "../../src/build/serve.ts";
-import { loadCollection } from "../../src/compile/load.ts";
 import { forceOn } from "../../src/domain/force/force.ts";
 import { arrangementNamed } from "../../src/domain/states/changeover.ts";
 import { modelOf } from "../../src/domain/states/model.ts";
 import { plansBetween } from "../../src/domain/time/plans.ts";
 import { planTimeline } from "../../src/domain/time/timeline.ts";
 import { begunAt, plansFromHere } from "../../src/domain/tonight/from-here.ts";
-import { Findings } from "../../src/findings/finding.ts";
 import { MASS_PER_KG } from "../../src/schema/units.ts";
 import { newQuietPage } from "../site/look/quiet-page.ts";
 import { forScreens, openBrowser } from "../site/find-browser.ts";
+import { readCollection } from "../read-collection.ts";
 
 /** The patient of the changeover that is stopped. */
 const SEVEN = { weight: (72n * MASS_PER_KG) / 10n };
@@ -75,7 +74,7 @@ describe.skipIf(!site || !browserPath || !existsSync(join(site, "index.html")))(
     to: string,
     next: Parameters<typeof plansFromHere>[4],
   ) => {
-    const files = await loadCollection(resolve(import.meta.dirname, "../../procedures"), new Findings());
+    const files = await readCollection(resolve(import.meta.dirname, "../../procedures"));
     const { platforms, service } = forceOn(files, "2026-11-28").collection,
       model = modelOf(platforms[0]!),
       roles = service.crew.map(({ id }) => id),

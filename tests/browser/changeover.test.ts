@@ -8,16 +8,15 @@ import { pathToFileURL } from "node:url";
 import type { Browser, Page } from "puppeteer-core";
 import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, it } from "vitest";
 import { serveSite, type Served } from "../../src/build/serve.ts";
-import { loadCollection } from "../../src/compile/load.ts";
 import { arrangementNamed, type Changeover } from "../../src/domain/states/changeover.ts";
 import { buildModel } from "../../src/domain/states/model.ts";
 import { sayDuration } from "../../src/domain/words/say.ts";
 import { planFor, plansBetween } from "../../src/domain/time/plans.ts";
 import { planTimeline } from "../../src/domain/time/timeline.ts";
-import { Findings } from "../../src/findings/finding.ts";
 import { MASS_PER_KG } from "../../src/schema/units.ts";
 import { forScreens, openBrowser } from "../site/find-browser.ts";
 import { newQuietPage } from "../site/look/quiet-page.ts";
+import { readCollection } from "../read-collection.ts";
 
 const { RERIG_SITE: site, RERIG_BROWSER } = process.env;
 const browserPath = forScreens(RERIG_BROWSER);
@@ -43,7 +42,7 @@ describe.skipIf(!site || !browserPath || !existsSync(join(site, "index.html")))(
   beforeAll(async () => {
     served = await serveSite(site!, 0);
     browser = await openBrowser(browserPath!, { args: ["--allow-file-access-from-files"] });
-    const { platforms, service } = await loadCollection(join(import.meta.dirname, "../../procedures"), new Findings());
+    const { platforms, service } = await readCollection(join(import.meta.dirname, "../../procedures"));
     const model = buildModel(platforms[0]!);
     forAll = (from, to) => {
       const plans = plansBetween(model, service, arrangementNamed(model, from)!, arrangementNamed(model, to)!);

@@ -8,21 +8,20 @@ import { join, resolve } from "node:path";
 import type { Browser, Page } from "puppeteer-core";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { serveSite, type Served } from "../../src/build/serve.ts";
-import { loadCollection } from "../../src/compile/load.ts";
 import { type DrillChange, drillOf } from "../../src/domain/after/drill.ts";
 import { firstQuestionsOn } from "../../src/domain/bands/doubts.ts";
 import { forceOn } from "../../src/domain/force/force.ts";
 import { sayInstruction } from "../../src/domain/words/say.ts";
-import { Findings } from "../../src/findings/finding.ts";
 import { runHere } from "../commands/run-here.ts";
 import { forScreens, openBrowser } from "../site/find-browser.ts";
 import { newQuietPage } from "../site/look/quiet-page.ts";
+import { readCollection } from "../read-collection.ts";
 
 const { RERIG_SITE: site, RERIG_BROWSER } = process.env;
 const browserPath = forScreens(RERIG_BROWSER);
 const root = resolve(import.meta.dirname, "../..");
 const DAY = "2026-11-28";
-const demo = async () => forceOn(await loadCollection(join(root, "procedures"), new Findings()), DAY).collection;
+const demo = async () => forceOn(await readCollection(join(root, "procedures")), DAY).collection;
 /** What the command says of the drill of that number. */
 const drill = (seed: number, ...more: string[]) =>
   runHere(["drill", "--procedures", join(root, "procedures"), "--seed", String(seed), ...more], DAY);

@@ -7,16 +7,15 @@ import { join, resolve } from "node:path";
 import type { Browser, BrowserContext, Page } from "puppeteer-core";
 import { afterAll, beforeAll, beforeEach, describe, expect, it } from "vitest";
 import { serveSite, type Served } from "../../src/build/serve.ts";
-import { loadCollection } from "../../src/compile/load.ts";
 import { forceOn } from "../../src/domain/force/force.ts";
 import { blockedBy } from "../../src/domain/tonight/blocked.ts";
 import { sparesOf, stillPossible } from "../../src/domain/tonight/out-of-service.ts";
 import { wordsFor } from "../../src/words/words.ts";
 import { sayWithout } from "../../src/domain/tonight/say-out-of-service.ts";
 import type { ChooserData } from "../../src/site/plans/chooser-data.ts";
-import { Findings } from "../../src/findings/finding.ts";
 import { forScreens, openBrowser } from "../site/find-browser.ts";
 import { newQuietPage } from "../site/look/quiet-page.ts";
+import { readCollection } from "../read-collection.ts";
 
 const { RERIG_SITE: site, RERIG_BROWSER } = process.env;
 const browserPath = forScreens(RERIG_BROWSER);
@@ -57,7 +56,7 @@ describe.skipIf(!site || !browserPath || !existsSync(join(site, "index.html")))(
   };
 
   it("says what the command says, ways too", async () => {
-    const { collection } = forceOn(await loadCollection(join(root, "procedures"), new Findings()), "2026-11-28");
+    const { collection } = forceOn(await readCollection(join(root, "procedures")), "2026-11-28");
     const platform = collection.platforms[0]!;
     for (const [at, items] of [["cradle-strap"], ["second-ventilator", "capsule-pin"], ["monitor"]].entries()) {
       if (at > 0) await takeDevice();
@@ -136,7 +135,7 @@ describe.skipIf(!site || !browserPath || !existsSync(join(site, "index.html")))(
   });
 
   it("agrees with a fresh count for every single item: what the pages carry is what is possible", async () => {
-    const { collection } = forceOn(await loadCollection(join(root, "procedures"), new Findings()), "2026-11-28");
+    const { collection } = forceOn(await readCollection(join(root, "procedures")), "2026-11-28");
     const platform = collection.platforms[0]!;
     const carried = (JSON.parse(await pageData("")) as ChooserData).spares;
     const tables = new Map(

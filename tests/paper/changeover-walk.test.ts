@@ -4,20 +4,19 @@
  */
 import { resolve } from "node:path";
 import { expect, it } from "vitest";
-import { loadCollection } from "../../src/compile/load.ts";
 import { forceOn } from "../../src/domain/force/force.ts";
-import { Findings } from "../../src/findings/finding.ts";
 import { formatOf } from "../../src/paper/card-format.ts";
 import { layoutCard } from "../../src/paper/card-layout.ts";
 import { requestCards } from "../../src/paper/card-requests.ts";
 import { drawCard } from "../../src/paper/draw-card.ts";
 import type { Collection } from "../../src/schema/collection.ts";
 import { speakFor } from "../../src/words/words.ts";
+import { readCollection } from "../read-collection.ts";
 
 const DAY = "2026-11-28";
 
 async function demo(): Promise<Collection> {
-  const all = await loadCollection(resolve(import.meta.dirname, "../../procedures"), new Findings());
+  const all = await readCollection(resolve(import.meta.dirname, "../../procedures"));
   speakFor(all.service);
   return forceOn(all, DAY).collection;
 }

@@ -1,13 +1,12 @@
 /** What the page of a procedure shows of the omission proof, on the demo: the words are the project's own. */
 import { join } from "node:path";
 import { beforeAll, expect, it } from "vitest";
-import { loadCollection } from "../../../src/compile/load.ts";
 import { modelOf } from "../../../src/domain/states/model.ts";
 import { proveSlips, type SlipProof } from "../../../src/domain/slips/prove.ts";
 import { STRETCHES } from "../../../src/domain/slips/ends.ts";
 import { showSlips, type ShownSlip } from "../../../src/domain/slips/say-slips.ts";
-import { Findings } from "../../../src/findings/finding.ts";
 import type { Collection } from "../../../src/schema/collection.ts";
+import { readCollection } from "../../read-collection.ts";
 
 let collection: Collection, proof: SlipProof;
 const shown = (id: string): readonly ShownSlip[] => {
@@ -20,7 +19,7 @@ const shown = (id: string): readonly ShownSlip[] => {
   );
 };
 beforeAll(async () => {
-  collection = await loadCollection(join(import.meta.dirname, "../../../procedures"), new Findings());
+  collection = await readCollection(join(import.meta.dirname, "../../../procedures"));
   proof = proveSlips(modelOf(collection.platforms[0]!), collection.service);
 }, 120_000);
 
