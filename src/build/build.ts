@@ -9,6 +9,7 @@ import { PageKeeper } from "./finish-pages.ts";
 import { writePhotos } from "../site/images.ts";
 import { writeDecimal } from "../schema/spoken.ts";
 import { makeSite, type Site } from "../site/site.ts";
+import { SiteFolder } from "../site/site-folder.ts";
 import { today } from "../site/today.ts";
 import { beginSearch } from "../site/find/search.ts";
 import { writeOfflineFiles } from "./offline.ts";
@@ -81,7 +82,8 @@ export async function buildSite({
   await mkdir(rendered, { recursive: true });
   await removeRenders(WORKSHOP);
   try {
-    const pages = await renderAndIndex(site, { maker: pagesOf, kept }, rendered, log);
+    const folder = new SiteFolder(rendered, target),
+      pages = await renderAndIndex(site, { maker: pagesOf, kept }, folder, log);
     log(heard("buildProgress").listing);
     const saved = await writeOfflineFiles(rendered, site.collection, site.today, pages);
     log(
@@ -107,19 +109,15 @@ export async function buildSite({
 async function renderAndIndex(
   site: Site,
   { maker, kept }: { readonly maker: PageMaker; readonly kept: PageShelf },
-  rendered: string,
+  folder: SiteFolder,
   log: (line: string) => void,
 ): Promise<ReadonlyMap<string, string>> {
   const search = await beginSearch(site),
     say = heard("buildProgress"),
-    keeper = new PageKeeper(),
-    folders = new Set<string>();
+    keeper = new PageKeeper();
   /** Pages are written when the names of their stylesheets are known, other files at once. */
   const take = async ({ file, content }: RenderedPage) => {
-    const folder = dirname(join(rendered, file));
-    if (!folders.has(folder)) await mkdir(folder, { recursive: true });
-    folders.add(folder);
-    if (content instanceof Uint8Array) return writeFile(join(rendered, file), content);
+    if (content instanceof Uint8Array) return folder.write(file, content);
     keeper.meet(file, content.html);
     await search.add(content.address, withoutBreaks(content.html));
   };
@@ -127,16 +125,16 @@ async function renderAndIndex(
     log(say.rendering);
     // The assets are bundled in another process while Astro begins.
     await Promise.all([
-      maker.copyRest(site, rendered).then(async () => renderPages(site, { maker, kept }, take)),
+      maker.copyRest(site, folder.path).then(async () => renderPages(site, { maker, kept }, take)),
       assetsOf(site),
     ]);
     log(say.styles);
-    await writeAssets(site, rendered);
-    const pages = await keeper.finish(site, rendered);
+    await writeAssets(site, folder);
+    const pages = await keeper.finish(site, folder);
     log(say.pictures({ count: site.photos.size }));
     // Both come to their end even if one fails: the folder must not be cleared away while the other still writes into
     // it.
-    const [index, photos] = await Promise.allSettled([search.write(rendered), writePhotos(site, rendered, CACHE, log)]);
+    const [index, photos] = await Promise.allSettled([search.write(folder), writePhotos(site, folder, CACHE, log)]);
     for (const each of [photos, index]) if (each.status === "rejected") throw each.reason;
     if (index.status === "fulfilled") log(say.canBeFound({ pages: index.value }));
     return pages;
@@ -145,13 +143,11 @@ async function renderAndIndex(
   }
 }
 
-async function writeAssets(site: Site, folder: string): Promise<void> {
+async function writeAssets(site: Site, folder: SiteFolder): Promise<void> {
   const { names, files } = await assetsOf(site);
   const screen = names.get("screen.css");
   const all = [...[...files].filter(([address]) => address !== screen), ...site.pageStyles];
-  for (const parent of new Set(all.map(([address]) => dirname(address))))
-    await mkdir(join(folder, parent), { recursive: true });
-  await forEachOf(all, ([address, content]) => writeFile(join(folder, address), content));
+  await forEachOf(all, async ([address, content]) => folder.write(address, content));
 }
 
 /** How often a site is put in place anew, if another build does the same at the same moment. */

@@ -3,11 +3,13 @@
  * weak.
  */
 import { createHash } from "node:crypto";
-import { readdir, readFile, writeFile } from "node:fs/promises";
+import { readdir, readFile } from "node:fs/promises";
 import { join, sep } from "node:path";
+import { recent } from "../domain/words/recent.ts";
 import { assetsOf } from "../site/assets.ts";
 import { forEachOf } from "../site/for-each-of.ts";
 import type { Site } from "../site/site.ts";
+import type { SiteFolder } from "../site/site-folder.ts";
 import { placedStyles } from "../site/placed.ts";
 import { directionOf } from "../words/isolate.ts";
 import { possibleClasses, towardsRight, trimStyles } from "./trim-styles.ts";
@@ -22,6 +24,10 @@ const SCREEN = /assets\/screen\.css\?([\w~-]*)/;
 export function screenOf(routePattern: string): string {
   return `assets/screen.css?${routePattern.replace(/[^\w-]+/g, "~")}`;
 }
+
+/** Builds that follow each other have the same kinds of page, which use the same: a sheet for each, and for scripts. */
+const trimmedOnce = recent<string>(100);
+const namedOnce = recent<readonly string[]>(100);
 
 interface Kind {
   readonly pages: string[];
@@ -54,39 +60,34 @@ export class PageKeeper {
    * Writes a stylesheet for each kind of page and puts its name into the pages, where Astro has written them. Answers
    * with the finished pages by file name.
    */
-  async finish(site: Site, folder: string): Promise<ReadonlyMap<string, string>> {
+  async finish(site: Site, folder: SiteFolder): Promise<ReadonlyMap<string, string>> {
     const { names, files } = await assetsOf(site);
     const bundled = new TextDecoder().decode(files.get(names.get("screen.css")!)),
       whole = directionOf(site.collection.service.language) === "rtl" ? bundled : towardsRight(bundled);
     // What was not rendered, such as a page in `public/`.
-    for (const file of (await readdir(folder, { recursive: true })).map((name) => name.split(sep).join("/")))
+    for (const file of (await readdir(folder.path, { recursive: true })).map((name) => name.split(sep).join("/")))
       if (file.endsWith(".html") && !this.#contents.has(file))
-        this.meet(file, await readFile(join(folder, file), "utf8"));
-    const known = new Map<string, readonly string[]>(),
-      classesOf = (script: string) => {
-        const words =
-          known.get(script) ?? possibleClasses(new TextDecoder().decode(files.get(script) ?? new Uint8Array()));
-        known.set(script, words);
-        return words;
-      };
+        this.meet(file, await readFile(join(folder.path, file), "utf8"));
+    const ofSheet = createHash("sha256").update(whole).digest("hex"),
+      // Their names change with what they say.
+      classesOf = (script: string) =>
+        namedOnce(script, () => possibleClasses(new TextDecoder().decode(files.get(script) ?? new Uint8Array())));
     const placed = await keep(folder, "placed", placedStyles(site.placed));
     // What asks for no stylesheet is as it will be.
     const finished = new Set([...this.#kinds.values()].flatMap(({ pages }) => pages));
     await forEachOf(
       [...this.#contents].filter(([file]) => !finished.has(file)),
-      async ([file, html]) => writeFile(join(folder, file), html),
+      async ([file, html]) => folder.write(file, html),
     );
     for (const { pages, classes, scripts } of this.#kinds.values()) {
       for (const script of scripts) for (const word of classesOf(script)) classes.add(word);
-      const screen = await keep(
-        folder,
-        "screen",
-        trimStyles(whole, (name) => classes.has(name)),
-      );
+      const used = [...classes].sort(),
+        css = trimmedOnce(JSON.stringify([ofSheet, used]), () => trimStyles(whole, (name) => classes.has(name))),
+        screen = await keep(folder, "screen", css);
       await forEachOf(pages, async (page) => {
         const html = this.#contents.get(page)!.replace(new RegExp(SCREEN, "g"), screen).replaceAll(PLACED, placed);
         this.#contents.set(page, html);
-        await writeFile(join(folder, page), html);
+        await folder.write(page, html);
       });
     }
     return this.#contents;
@@ -94,9 +95,9 @@ export class PageKeeper {
 }
 
 /** Writes a stylesheet under a name that changes with its content, and gives its address. */
-async function keep(folder: string, name: string, css: string): Promise<string> {
+async function keep(folder: SiteFolder, name: string, css: string): Promise<string> {
   const address = `assets/${name}-${createHash("sha256").update(css).digest("hex").slice(0, 10)}.css`;
-  await writeFile(join(folder, address), css);
+  await folder.write(address, css);
   return address;
 }
 

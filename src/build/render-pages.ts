@@ -109,10 +109,10 @@ async function renderBatches(
       if (of === undefined) continue;
       ofPlatform.push(...pages);
       if (batches[at + 1]?.of === of) continue;
-      kept.keep(of, ofPlatform);
+      await kept.keep(of, ofPlatform);
       ofPlatform = [];
     }
-    single?.done();
+    await single?.done();
   } finally {
     turns.stop();
     // A thread that is in the middle of pages is not waited for.

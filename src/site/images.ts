@@ -13,6 +13,7 @@ import { AuthorFault } from "./author-fault.ts";
 import { nightOf, WITH_NIGHT } from "../drawing/night-of.ts";
 import { remember } from "../domain/words/remember.ts";
 import { askFor, type Site } from "./site.ts";
+import type { SiteFolder } from "./site-folder.ts";
 import { heard } from "../words/heard.ts";
 
 /**
@@ -166,17 +167,20 @@ function viewOf(photo: Photo, site: Site): MadeView {
  */
 export async function writePhotos(
   site: Site,
-  folder: string,
+  folder: SiteFolder,
   cacheFolder: string,
   log: (line: string) => void,
 ): Promise<void> {
   const files = [...site.photos.values()];
-  for (const parent of new Set(files.map(({ address }) => dirname(join(folder, address)))))
-    await mkdir(parent, { recursive: true });
   let done = 0,
     said = Date.now();
   await forEachOf(files, async (file) => {
-    await writePhoto(file, join(folder, file.address), join(cacheFolder, file.address));
+    const kept = join(cacheFolder, file.address);
+    try {
+      await folder.copy(kept, file.address);
+    } catch {
+      await makePhoto(file, await folder.place(file.address), kept);
+    }
     done += 1;
     if (Date.now() - said > 2000) {
       said = Date.now();
@@ -198,19 +202,15 @@ export async function pictureAt(site: Site, address: string, cacheFolder: string
     return await readFile(kept);
   } catch {
     await mkdir(dirname(kept), { recursive: true });
-    await writePhoto(file, fresh, kept);
+    await makePhoto(file, fresh, kept);
     const bytes = await readFile(fresh);
     await rm(fresh);
     return bytes;
   }
 }
 
-async function writePhoto(file: PhotoFile, target: string, kept: string): Promise<void> {
-  try {
-    return await copyFile(kept, target, constants.COPYFILE_FICLONE);
-  } catch {
-    // Not made before.
-  }
+/** Makes a picture and keeps a copy. Throws `AuthorFault` where its photo can't be shown. */
+async function makePhoto(file: PhotoFile, target: string, kept: string): Promise<void> {
   try {
     await convert(file, target);
   } catch (error) {

@@ -15,15 +15,15 @@ import { openFindings } from "../../site/records/reviews.ts";
 import type { Site } from "../../site/site.ts";
 import { askedSoFar, NOTHING_ASKED, type RenderedBatch, type RenderedPage } from "../rendered.ts";
 import { type PageShelf, versionRunning } from "../shelf.ts";
-import { hashOfFile, sayAssets } from "./rests-on.ts";
+import { areAsTheyWere, sayAssets, type Sources, sourcesOf } from "./rests-on.ts";
 
 /** Raised when what is kept of pages is written otherwise. */
-const FORM = 1;
+const FORM = 2;
 
 /** What is kept of a platform. */
 interface Kept {
-  /** The files that its pictures are made from, from the collection's folder, and a hash of the bytes of each. */
-  readonly sources: readonly (readonly [string, string])[];
+  /** What its pictures are made from. */
+  readonly sources: Sources;
   /** A `RenderedBatch`, pressed. */
   readonly packed: Uint8Array;
 }
@@ -59,7 +59,7 @@ export class KeptPages {
       const key = keyOf(site, id, { version, assets });
       if (key === undefined) continue;
       keys.set(id, key);
-      const packed = findWhole(site, shelf.find(id, key));
+      const packed = await findWhole(site, shelf.find(id, key));
       if (packed) found.set(id, packed);
     }
     return new KeptPages(site, shelf, keys, found);
@@ -76,12 +76,11 @@ export class KeptPages {
   }
 
   /** Keeps all pages of a platform, in the order in which they were rendered, for the next build. */
-  keep(id: string, pages: readonly RenderedPage[]): void {
+  async keep(id: string, pages: readonly RenderedPage[]): Promise<void> {
     const key = this.#keys.get(id);
     if (key === undefined || this.#found.has(id)) return;
     const asked = askedSoFar(ofPlatform(this.#site, id)),
-      files = new Set(asked.photos.map(([, { photo }]) => photo));
-    const sources = [...files].map((file) => [file, hashOfFile(this.#site, file) ?? ""] as const);
+      sources = await sourcesOf(this.#site, new Set(asked.photos.map(([, { photo }]) => photo)));
     // What is kept of a whole platform is not asked page by page.
     const bare = pages.map(({ file, content }) => ({ file, content, reads: new Set<string>(), asked: NOTHING_ASKED })),
       batch: RenderedBatch = { pages: bare, asked },
@@ -91,10 +90,10 @@ export class KeptPages {
 }
 
 /** The pages in a file of the shelf, if the pictures that they show are as they were. */
-function findWhole(site: Site, bytes: Uint8Array | undefined): Uint8Array | undefined {
+async function findWhole(site: Site, bytes: Uint8Array | undefined): Promise<Uint8Array | undefined> {
   if (!bytes) return undefined;
   const { sources, packed } = deserialize(bytes) as Kept;
-  return sources.every(([file, hash]) => hashOfFile(site, file) === hash) ? packed : undefined;
+  return (await areAsTheyWere(site, sources)) ? packed : undefined;
 }
 
 /** The parts of the key of a platform's pages: all that they can rest on beside the files of pictures. */

@@ -16,7 +16,7 @@ import { openFindings } from "../../site/records/reviews.ts";
 import type { Site } from "../../site/site.ts";
 import type { RenderedPage } from "../rendered.ts";
 import { type PageShelf, versionRunning } from "../shelf.ts";
-import { hashOfFile, sayAssets } from "./rests-on.ts";
+import { areAsTheyWere, sayAssets, type Sources, sourcesOf } from "./rests-on.ts";
 
 /** Raised when what is kept is written otherwise. */
 const FORM = 1;
@@ -33,8 +33,8 @@ interface KeptPage {
 
 /** What is kept of a site. */
 interface Kept {
-  /** The files that pictures are made from, from the collection's folder, and a hash of the bytes of each. */
-  readonly sources: readonly (readonly [string, string | undefined])[];
+  /** What pictures are made from. */
+  readonly sources: Sources;
   /** A hash of the words of each document, when the pages were rendered. */
   readonly words: ReadonlyMap<string, string>;
   /** By the name of their file. */
@@ -64,14 +64,16 @@ export class PagesByWords {
   readonly #keeping = new Map<string, KeptPage>();
   readonly #sources = new Set<string>();
 
-  private constructor(site: Site, shelf: PageShelf, key: string, words: Kept["words"]) {
+  private constructor(
+    site: Site,
+    shelf: PageShelf,
+    { key, words, kept }: { readonly key: string; readonly words: Kept["words"]; readonly kept: Kept | undefined },
+  ) {
     this.#site = site;
     this.#shelf = shelf;
     this.#key = key;
     this.#words = words;
-    const bytes = shelf.find(NAME, key),
-      kept = bytes && (deserialize(bytes) as Kept);
-    this.#found = kept ? findSame(site, kept, words) : new Map<string, never>();
+    this.#found = kept ? findSame(kept, words) : new Map<string, never>();
     this.share = kept ? this.#found.size / Math.max(1, kept.pages.size) : 0;
   }
 
@@ -97,8 +99,14 @@ export class PagesByWords {
       findings: openFindings(site),
       assets: sayAssets(await assetsOf(site)),
     };
-    const hashes = new Map([...words].map(([document, text]) => [document, hashOf(text)]));
-    return new PagesByWords(site, shelf, hashOf(JSON.stringify(parts)), hashes);
+    const key = hashOf(JSON.stringify(parts)),
+      bytes = shelf.find(NAME, key),
+      kept = bytes && (deserialize(bytes) as Kept);
+    return new PagesByWords(site, shelf, {
+      key,
+      words: new Map([...words].map(([document, text]) => [document, hashOf(text)])),
+      kept: kept && (await areAsTheyWere(site, kept.sources)) ? kept : undefined,
+    });
   }
 
   /** Whether a page is at hand, by the name of its file. */
@@ -119,16 +127,15 @@ export class PagesByWords {
   }
 
   /** Leaves what was taken to the next build, when it is the whole site. */
-  done(): void {
-    const sources = [...this.#sources].map((file) => [file, hashOfFile(this.#site, file)] as const),
+  async done(): Promise<void> {
+    const sources = await sourcesOf(this.#site, this.#sources),
       kept: Kept = { sources, words: this.#words, pages: this.#keeping };
     this.#shelf.put(NAME, this.#key, serialize(kept));
   }
 }
 
-/** The kept pages whose words are as they were, if all pictures are. */
-function findSame(site: Site, { sources, words: before, pages }: Kept, words: Kept["words"]): Kept["pages"] {
-  if (!sources.every(([file, hash]) => hashOfFile(site, file) === hash)) return new Map();
+/** The kept pages whose words are as they were. */
+function findSame({ words: before, pages }: Kept, words: Kept["words"]): Kept["pages"] {
   const isSame = (document: string) => before.get(document) === words.get(document);
   return new Map([...pages].filter(([, { reads }]) => reads.every(isSame)));
 }

@@ -1,6 +1,4 @@
 /** The search index over the built pages, and the list of titles, codes and words that ranks and corrects queries. */
-import { mkdir, writeFile } from "node:fs/promises";
-import { dirname, join } from "node:path";
 import { close, createIndex } from "pagefind";
 import { isBehind } from "../../domain/find/behind.ts";
 import type { FindEntry, FindPart } from "../../domain/find/entry.ts";
@@ -9,6 +7,7 @@ import type { AskedWords } from "../../domain/find/intent.ts";
 import type { Service } from "../../schema/collection.ts";
 import { forEachOf } from "../for-each-of.ts";
 import type { Site } from "../site.ts";
+import type { SiteFolder } from "../site-folder.ts";
 import { wordsFor } from "../../words/words.ts";
 
 /** Files of the index that the pages use; the library's own interfaces are left out. */
@@ -26,7 +25,7 @@ interface Search {
    * Writes `pagefind/`, `assets/find-list.js` and `assets/find-asks.js` into the site; answers with the number of pages
    * indexed. Throws if a page is missing.
    */
-  readonly write: (folder: string) => Promise<number>;
+  readonly write: (folder: SiteFolder) => Promise<number>;
   /** Ends the other process; to be called at last, also after a failure. */
   readonly end: () => Promise<unknown>;
 }
@@ -72,19 +71,16 @@ export async function beginSearch(site: Site): Promise<Search> {
     waiting.add(sent);
     if (waiting.size >= ON_THE_WAY) await Promise.race(waiting);
   };
-  const write = async (folder: string) => {
+  const write = async (folder: SiteFolder) => {
     await Promise.all(waiting);
     if (refused.length) throw new Error(`The search index refused ${refused[0]}`);
     const missing = [...site.pages.keys()].filter((address) => !added.has(address));
     if (missing.length)
       throw new Error(`Search is to find pages that were not built: ${missing.slice(0, 3).join(", ")}`);
-    const files = (await index.getFiles()).files
-      .filter(({ path }) => USED.test(path))
-      .map(({ path, content }) => [join(folder, "pagefind", path), content] as const);
-    for (const parent of new Set(files.map(([file]) => dirname(file)))) await mkdir(parent, { recursive: true });
-    await forEachOf(files, ([file, content]) => writeFile(file, content));
-    await writeFile(join(folder, "assets/find-list.js"), listScript(site, known));
-    await writeFile(join(folder, "assets/find-asks.js"), asksScript(site));
+    const files = (await index.getFiles()).files.filter(({ path }) => USED.test(path));
+    await forEachOf(files, async ({ path, content }) => folder.write(`pagefind/${path}`, content));
+    await folder.write("assets/find-list.js", listScript(site, known));
+    await folder.write("assets/find-asks.js", asksScript(site));
     return site.pages.size;
   };
   return { add, write, end: close };

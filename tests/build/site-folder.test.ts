@@ -1,0 +1,78 @@
+/**
+ * A site that is built again takes what is alike from the site before it, which nothing that happens to the new one may
+ * change: link(2), a file has as many names as links and one content.
+ */
+import { existsSync, mkdirSync, mkdtempSync, readFileSync, rmSync, statSync, writeFileSync } from "node:fs";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import { afterEach, beforeEach, describe, expect, test } from "vitest";
+import { SiteFolder } from "../../src/site/site-folder.ts";
+
+let root: string, earlier: string, fresh: string;
+beforeEach(() => {
+  root = mkdtempSync(join(tmpdir(), "rerig-folder-"));
+  earlier = join(root, "earlier");
+  fresh = join(root, "fresh");
+  mkdirSync(join(earlier, "a/b"), { recursive: true });
+  mkdirSync(fresh);
+  writeFileSync(join(earlier, "a/b/same.html"), "as it was");
+  writeFileSync(join(earlier, "a/other.html"), "before");
+});
+afterEach(() => {
+  rmSync(root, { recursive: true, force: true });
+});
+
+const inode = (...path: string[]) => statSync(join(...path)).ino;
+const text = (...path: string[]) => readFileSync(join(...path), "utf8");
+
+describe("a site over an earlier one", () => {
+  test("takes from it what says the same, as the same file on the disk", async () => {
+    await new SiteFolder(fresh, earlier).write("a/b/same.html", "as it was");
+    expect(inode(fresh, "a/b/same.html")).toBe(inode(earlier, "a/b/same.html"));
+  });
+
+  test("writes what says something else, of the same length too, and leaves the earlier site as it is", async () => {
+    const site = new SiteFolder(fresh, earlier);
+    await site.write("a/other.html", "beyond");
+    await site.write("a/b/same.html", Buffer.from("as it is, now and later"));
+    expect([text(fresh, "a/other.html"), text(fresh, "a/b/same.html")]).toEqual(["beyond", "as it is, now and later"]);
+    expect([text(earlier, "a/other.html"), text(earlier, "a/b/same.html")]).toEqual(["before", "as it was"]);
+  });
+
+  test("is written over where it has the file already, and the earlier site is not", async () => {
+    const site = new SiteFolder(fresh, earlier);
+    await site.write("a/b/same.html", "as it was");
+    await site.write("a/b/same.html", "otherwise");
+    expect([text(fresh, "a/b/same.html"), text(earlier, "a/b/same.html")]).toEqual(["otherwise", "as it was"]);
+  });
+
+  test("copies what is not alike, takes what is, and says which file is not there", async () => {
+    const [alike, unlike] = [join(root, "alike"), join(root, "unlike")];
+    writeFileSync(alike, "as it was");
+    writeFileSync(unlike, "as it wax");
+    const site = new SiteFolder(fresh, earlier);
+    await site.copy(unlike, "a/other.html");
+    await site.copy(alike, "a/b/same.html");
+    expect(text(fresh, "a/other.html")).toBe("as it wax");
+    expect(inode(fresh, "a/b/same.html")).toBe(inode(earlier, "a/b/same.html"));
+    expect(inode(fresh, "a/b/same.html")).not.toBe(inode(alike));
+    const nothing = new SiteFolder(join(root, "another"), earlier);
+    await expect(nothing.copy(join(root, "nowhere"), "a/b/same.html")).rejects.toThrow("nowhere");
+    expect(existsSync(join(root, "another/a/b/same.html"))).toBe(false);
+  });
+
+  test("is written alike where there is no earlier one, or a folder has the file's name", async () => {
+    const alone = new SiteFolder(fresh, join(root, "never"));
+    await alone.write("x/y.html", "new");
+    expect(text(fresh, "x/y.html")).toBe("new");
+    mkdirSync(join(earlier, "a/folder.html"));
+    await new SiteFolder(fresh, earlier).write("a/folder.html", "a file now");
+    expect(text(fresh, "a/folder.html")).toBe("a file now");
+  });
+
+  test("stays when the earlier site is removed", async () => {
+    await new SiteFolder(fresh, earlier).write("a/b/same.html", "as it was");
+    rmSync(earlier, { recursive: true });
+    expect(text(fresh, "a/b/same.html")).toBe("as it was");
+  });
+});
