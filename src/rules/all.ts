@@ -36,6 +36,7 @@ import { cardTooEarly as planCardTooEarly } from "./plan/card-too-early.ts";
 import { noWayBack as planNoWayBack } from "./plan/no-way-back.ts";
 import { requiredNotAllowed as planRequiredNotAllowed } from "./plan/required-not-allowed.ts";
 import { silentSlip as planSilentSlip } from "./plan/silent-slip.ts";
+import { standingUnclear as planStandingUnclear } from "./plan/standing-unclear.ts";
 import { unreachable as planUnreachable } from "./plan/unreachable.ts";
 import { noMass as loadNoMass } from "./load/no-mass.ts";
 import { outOfBalance as loadOutOfBalance } from "./load/out-of-balance.ts";
@@ -128,6 +129,7 @@ export const rules: readonly Rule[] = [
   planUnreachable,
   planRequiredNotAllowed,
   planSilentSlip,
+  planStandingUnclear,
   loadNoMass,
   loadOutOfBalance,
   loadOverMass,

@@ -53,7 +53,7 @@ const LEFT: Readonly<Record<string, number>> = {
   "src/issuing": 3,
   "src/paper": 8,
   "src/read": 203,
-  "src/rules": 589,
+  "src/rules": 587,
   "src/site": 5,
 };
 

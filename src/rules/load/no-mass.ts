@@ -1,6 +1,7 @@
 /** `load/no-mass`: everything on the platform has a mass and, where the balance is limited, a place where it acts. */
 import { findUnknownLoads } from "../../domain/load/broken-loads.ts";
 import { type Rule, whereOf } from "../../findings/finding.ts";
+import { heard } from "../../words/heard.ts";
 import { isWhole } from "./words.ts";
 
 /**
@@ -20,17 +21,11 @@ export const noMass: Rule = {
   byPlatform: true,
   check({ platforms }, report, { damaged }) {
     for (const platform of platforms.filter((platform) => isWhole(platform, damaged))) {
-      const unknown = findUnknownLoads(platform);
-      for (const item of unknown.items)
-        report(item.where, {
-          message: `\`${item.id}\` has no \`mass\`: it counts as 0 kg wherever it is`,
-          fix: "Weigh it and write `mass: … kg` (`mass: 0 kg` if it may be left out)",
-        });
+      const unknown = findUnknownLoads(platform),
+        say = heard("loadFindings");
+      for (const item of unknown.items) report(item.where, { message: say.noMass({ item: item.id }), fix: say.weigh });
       for (const place of unknown.places)
-        report(place.where, {
-          message: `\`${place.id}\` has no \`x\`: what is there counts at the datum, and the balance point is wrong`,
-          fix: "Measure from the datum and write `x: … mm`",
-        });
+        report(place.where, { message: say.noPlace({ place: place.id }), fix: say.measure });
       if (unknown.patient)
         report(whereOf(platform, "limits.balance"), {
           message: "The balance is limited, and nothing says where the patient's mass acts: it counts at the datum",

@@ -42,7 +42,7 @@ function checkOne(platform: Platform, configuration: Configuration, requirement:
   if (configuration.status === "approved" && option.status !== "approved")
     return report(where, {
       message: heard("requirementFindings").notApproved({ option: option.id, band: sayBand(band) }),
-      fix: `Approve \`${option.id}\`, or remove this entry until it is`,
+      fix: heard("requirementFindings").approveIt({ option: option.id }),
     });
   if (shareOf(option.band, band) !== "all")
     return report(where, {

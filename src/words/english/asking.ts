@@ -302,6 +302,7 @@ export const asking = {
       plan/unreachable: no way from one arrangement to another; cannot be reached; no path; no changeover; stuck between arrangements
       plan/required-not-allowed: required option does not fit; compulsory option not allowed
       plan/silent-slip: nobody would notice; slip goes unnoticed; silent mistake
+      plan/standing-unclear: two standing arrangements; no standing arrangement; which arrangement does it wait in
       load/no-mass: mass missing; weight of an item missing; no weight for an item
       load/out-of-balance: out of balance; centre of gravity; tips over; balance limit
       load/over-mass: too heavy; over the weight limit; overloaded; mass limit exceeded

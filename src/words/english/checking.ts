@@ -39,12 +39,21 @@ export const checking = {
     inAnswer: "The answer says `{words}` of `{item}`, and {total} {how}",
     thenAnswer: "Count them; then answer `{right}`, or put the `count` right",
   },
+  /** None or several arrangements in which a platform waits. */
+  standingFindings: {
+    none: "No configuration is marked as the one in which the {platform} waits: a way back to it is not proved, and pages can't say from where a call begins",
+    markOne: "Write `standing: true` in the configuration in which it waits for the next call",
+    several:
+      "`{other}` is marked as the one in which the {platform} waits, and so is `{first}`: the way back is proved to `{first}` alone",
+    unmark: "Remove `standing: true` here, or there if the {platform} waits as `{other}`",
+  },
   /** Options that some need and can't have. */
   requirementFindings: {
     forNone:
       "`{option}` is required for {a patient} {band}, and `{configuration}` is for none of them: it is for {a patient} {own}",
     nameItsOwn: "Let `requires` name {patients} of `{configuration}`, or remove this entry",
     notApproved: "`{option}` is required for {a patient} {band}, and is not approved: for them there is no arrangement",
+    approveIt: "Approve `{option}`, or remove this entry until it is",
     onlyForOthers: "`{option}` is required for {a patient} {band}, and may be fitted only for {a patient} {own}",
     nameTheSame: "Let both name the same {patients}: the `weight` and `age` of the option, and those of this entry",
     cantBeFitted: "`{option}` is required for {a patient} {band}, and can't be fitted: {why}",
@@ -55,6 +64,10 @@ export const checking = {
   },
   /** Masses, balance and ratings. */
   loadFindings: {
+    noMass: "`{item}` has no `mass`: it counts as 0 kg wherever it is",
+    weigh: "Weigh it and write `mass: … kg` (`mass: 0 kg` if it may be left out)",
+    noPlace: "`{place}` has no `x`: what is there counts at the datum, and the balance point is wrong",
+    measure: "Measure from the datum and write `x: … mm`",
     overMass: "`{arrangement}` weighs {mass} with {a patient} of {weight}: over the limit of {limit} {whom}{also}",
     tooFarForward:
       "`{arrangement}` balances at {balance} with {a patient} of {weight}: below the lower limit of {limit} {whom}{also}",
