@@ -161,16 +161,26 @@ function sayInVain({ collection, day }: Opened): void {
     }
 }
 
-/** The platform asked for, or the only one. */
-export function platformAsked(collection: Collection, id: string | undefined): Platform {
-  const ids = collection.platforms.map((platform) => platform.id);
-  const found =
-    id === undefined && ids.length === 1
-      ? collection.platforms[0]
-      : collection.platforms.find((platform) => platform.id === id);
-  if (found) return found;
-  const say = heard("everyCommand"),
-    there = ids.join(", ");
+/**
+ * The platform asked for, or the only one that may be meant (`isMeant`, by what else was asked); says which where the
+ * collection has others. Throws `CannotRun` where there is none, or one of several has to be named.
+ */
+export function platformAsked(
+  { platforms }: Collection,
+  id: string | undefined,
+  isMeant: (platform: Platform) => boolean = () => true,
+): Platform {
+  const ids = platforms.map((platform) => platform.id),
+    meant = id === undefined ? platforms.filter(isMeant) : platforms.filter((platform) => platform.id === id),
+    [found] = meant,
+    say = heard("everyCommand");
+  if (found && meant.length === 1) {
+    if (id === undefined && platforms.length > 1) console.error(say.onlyThisHasIt({ which: found.name }));
+    return found;
+  }
+  const there = ids.join(", ");
+  // What none of several has is said of the only one there is.
+  if (id === undefined && platforms.length === 1) return platforms[0]!;
   throw new CannotRun(
     id === undefined
       ? say.sayWhichPlatform({ option: "--platform", there: there || say.collectionHasNone })
@@ -180,19 +190,23 @@ export function platformAsked(collection: Collection, id: string | undefined): P
 
 /**
  * What a question about one platform is asked of: its collection, read whole, and the platform asked for, or the only
- * one; `undefined` where `readWhole` has said why there is no answer. Throws as `openAsked` and `platformAsked` do.
+ * one that may be meant; `undefined` where `readWhole` has said why there is no answer. Throws as `openAsked` and
+ * `platformAsked` do.
  */
-export async function openPlatform({
-  procedures,
-  on,
-  platform: id,
-}: {
-  readonly procedures?: string;
-  readonly on?: string;
-  readonly platform?: string;
-}): Promise<{ readonly opened: Opened; readonly platform: Platform } | undefined> {
+export async function openPlatform(
+  {
+    procedures,
+    on,
+    platform: id,
+  }: {
+    readonly procedures?: string;
+    readonly on?: string;
+    readonly platform?: string;
+  },
+  isMeant?: (platform: Platform) => boolean,
+): Promise<{ readonly opened: Opened; readonly platform: Platform } | undefined> {
   const opened = await openAsked(procedures, { on });
-  const platform = platformAsked(opened.collection, id);
+  const platform = platformAsked(opened.collection, id, isMeant);
   return readWhole(opened) ? { opened, platform } : undefined;
 }
 

@@ -69,3 +69,27 @@ it.each(CALLS)("says names: on the %s, %s", async (where, call, name) => {
     [],
   );
 });
+
+/** Calls that only one platform of the ward can be meant by: what is named is on no other. */
+it.each([
+  "recall air-mattress",
+  "without foot-extension",
+  "load --configuration wide-air",
+  "changeover --from foam --to wide-air+drip-pole",
+  "ready restock --to wide-air+drip-pole",
+])("%s: asks for no platform where one alone has what is named, says which, and answers as for it", async (call) => {
+  const asked = [...call.split(" "), "--procedures", ward, "--on", "2026-11-28"],
+    bare = await runHere(asked),
+    named = await runHere([...asked, "--platform", "bed"]);
+  expect(bare.stderr).toContain("Ward bed: no other platform has it");
+  expect(named.stderr).not.toContain("no other");
+  expect([bare.status, bare.stdout]).toEqual([0, named.stdout]);
+});
+
+it.each(["ready", "without", "recall nothing-of-the-kind"])(
+  "%s: asks which platform where any may be meant, or none",
+  async (call) => {
+    const { status, stderr } = await runHere([...call.split(" "), "--procedures", ward]);
+    expect([status, stderr.trim()]).toEqual([2, "Say which platform with `--platform`: bed, hoist"]);
+  },
+);

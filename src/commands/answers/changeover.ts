@@ -19,7 +19,7 @@ import { lowerFirst } from "../../schema/wording.ts";
 import { CannotRun } from "../../findings/cannot-run.ts";
 import { hang, terminalOf, writeTo } from "../../findings/terminal.ts";
 import { heard } from "../../words/heard.ts";
-import { askedArrangement } from "./asked-arrangement.ts";
+import { askedArrangement, hasArrangements } from "./asked-arrangement.ts";
 import { mindPatient, patientAsked } from "./choose.ts";
 import { openAsked, platformAsked, printJson, readWhole, withCollection, withDay } from "../collection-option.ts";
 
@@ -60,7 +60,11 @@ export function define(command: Command): void {
       const patient = patientAsked(options.weight, options.age);
       const opened = await openAsked(options.procedures, { on: options.on });
       const { collection, proposed } = opened.force;
-      const platform = platformAsked(options.drafts ? proposed : collection, options.platform);
+      const platform = platformAsked(
+        options.drafts ? proposed : collection,
+        options.platform,
+        hasArrangements(options.from, options.to),
+      );
       if (!readWhole(opened)) return;
       const whole = modelOf(platform),
         left = modelOf(leftOf(platform));

@@ -8,7 +8,7 @@ import { modelOf } from "../../domain/states/model.ts";
 import { CannotRun } from "../../findings/cannot-run.ts";
 import { heard } from "../../words/heard.ts";
 import { writeDecimal } from "../../schema/spoken.ts";
-import { askedArrangement } from "./asked-arrangement.ts";
+import { askedArrangement, hasArrangements } from "./asked-arrangement.ts";
 import { mindPatient } from "./choose.ts";
 import { openPlatform, printJson, withCollection, withDay } from "../collection-option.ts";
 import { writeTo } from "../../findings/terminal.ts";
@@ -34,7 +34,7 @@ export function define(command: Command): void {
       }) => {
         const patient = options.patient === undefined ? undefined : parseMass(options.patient);
         if (patient && !patient.ok) throw new CannotRun(`--patient: ${patient.message}. ${patient.fix}`);
-        const asked = await openPlatform(options);
+        const asked = await openPlatform(options, hasArrangements(options.configuration));
         if (!asked) return;
         const { opened, platform } = asked;
         const all = wordsFor(opened.collection.service),

@@ -36,7 +36,7 @@ import { CannotRun } from "../../findings/cannot-run.ts";
 import type { Every, Platform, Service } from "../../schema/collection.ts";
 import { lowerFirst, sayList } from "../../schema/wording.ts";
 import { heard } from "../../words/heard.ts";
-import { askedArrangement } from "./asked-arrangement.ts";
+import { askedArrangement, hasArrangements } from "./asked-arrangement.ts";
 import { mindPatient, patientAsked } from "./choose.ts";
 import { openPlatform, printJson, withCollection, withDay } from "../collection-option.ts";
 import { writeTo } from "../../findings/terminal.ts";
@@ -75,7 +75,10 @@ export function define(command: Command): void {
       const sheet = SHEETS.find((each) => each === what);
       if (!sheet) throw new CannotRun(heard("rerigReady").noSheet({ what, sheets: sayList(SHEETS) }));
       const patient = patientAsked(options.weight, options.age);
-      const asked = await openPlatform(options);
+      const asked = await openPlatform(
+        options,
+        hasArrangements(...[options.from, options.to].flatMap((name) => name ?? [])),
+      );
       if (!asked) return;
       const { opened, platform } = asked,
         { collection } = opened,

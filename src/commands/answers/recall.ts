@@ -9,7 +9,7 @@ import type { Collection, Platform } from "../../schema/collection.ts";
 import { lowerFirst, sayList } from "../../schema/wording.ts";
 import { heard } from "../../words/heard.ts";
 import { openPlatform, printJson, withCollection, withDay } from "../collection-option.ts";
-import { itemAsked } from "./without.ts";
+import { itemAsked, itemNamed } from "./without.ts";
 import { writeTo } from "../../findings/terminal.ts";
 
 interface Options {
@@ -29,7 +29,7 @@ export function define(command: Command): void {
     .option("--json", every.printsAnswerAsJson)
     .addHelpText("after", `\n${say.more}`)
     .action(async (word: string, options: Options) => {
-      const asked = await openPlatform(options);
+      const asked = await openPlatform(options, (platform) => itemNamed(word, platform) !== undefined);
       if (!asked) return;
       const { opened, platform } = asked;
       const { id } = itemAsked(word, platform),

@@ -29,7 +29,11 @@ export function define(command: Command): void {
         words: readonly string[],
         options: { procedures?: string; on?: string; platform?: string; json?: boolean },
       ) => {
-        const asked = await openPlatform(options);
+        const names = words.map((word) => word.split("=")[0]!),
+          asked = await openPlatform(
+            options,
+            names.length > 0 ? (platform) => names.every((name) => itemNamed(name, platform)) : undefined,
+          );
         if (!asked) return;
         const { opened, platform } = asked,
           { service } = opened.collection,
@@ -54,13 +58,19 @@ export function define(command: Command): void {
     );
 }
 
-/** The item with this id, or this name in any case; throws `CannotRun` if there is none. */
-export function itemAsked(word: string, { name: platform, items }: Platform): Item {
-  const name = word.trim().toLowerCase(),
-    item = items.find((each) => each.id === name) ?? items.find((each) => each.name.toLowerCase() === name);
+/** The item with this id, or this name in any case; `undefined` if there is none. */
+export function itemNamed(word: string, { items }: Platform): Item | undefined {
+  const name = word.trim().toLowerCase();
+  return items.find((each) => each.id === name) ?? items.find((each) => each.name.toLowerCase() === name);
+}
+
+/** The same; throws `CannotRun` if there is none. */
+export function itemAsked(word: string, platform: Platform): Item {
+  const item = itemNamed(word, platform),
+    { name: which, items } = platform;
   if (item) return item;
   const there = sayList(items.map(({ id }) => `\`${id}\``));
-  throw new CannotRun(heard("rerigRecall").noItemThereIs({ item: word, which: platform, items: there }));
+  throw new CannotRun(heard("rerigRecall").noItemThereIs({ item: word, which, items: there }));
 }
 
 /** Items, each with `=COUNT` if more than one is out; throws `CannotRun` for what is not there. */

@@ -62,7 +62,7 @@ export const commanding = {
   everyCommand: {
     takesCollection: "the collection (default: $RERIG_PROCEDURES, else ./procedures)",
     takesDay: "answer for this day, YYYY-MM-DD, in the place of today",
-    takesPlatform: "the {platform}; may be left out if there is only one",
+    takesPlatform: "the {platform}; may be left out where only one can be meant",
     takesPort: "the port to begin with; the next free one is taken",
     printsAnswerAsJson: "print the answer as JSON on standard output",
     printsResultAsJson: "print the result as JSON on standard output",
@@ -72,6 +72,7 @@ export const commanding = {
       "By this computer's clock it is {day}, but {file} was issued on {issued}: the clock is behind, or was ahead on that day.\nSet it, or ask for a day on purpose with `--on DATE`.",
     noDay: "{option} takes a day as YYYY-MM-DD, such as 2026-09-14, not `{given}`",
     noAnswer: "No answer is given while the files have errors.",
+    onlyThisHasIt: "{which}: no other {platform} has it",
     sayWhichPlatform: "Say which {platform} with `{option}`: {there}",
     collectionHasNone: "the collection has none",
     noSuchPlatform: "There is no {platform} `{id}`; there is {there}",
