@@ -23,7 +23,7 @@ export interface Known {
 
 /**
  * The name if it is known. Otherwise reports it and gives the nearest known name, so that what follows is judged
- * as the author probably meant it; without a near one, the name itself.
+ * as the author probably meant it; without a near one, the name itself. `fix`: where it is known what was meant.
  */
 export function resolveName(
   known: Known,
@@ -31,15 +31,18 @@ export function resolveName(
   where: Where,
   findings: Findings,
   rule = "text/unknown-id",
+  fix?: string,
 ): string {
   if (known.ids.has(name)) return name;
-  const near = nearestName(name, known.ids);
+  const near = fix === undefined ? nearestName(name, known.ids) : undefined;
   if (known.complete && (near || !known.doubtful)) {
     findings.error(rule, where, {
       message: `There is no ${known.word} \`${name}\`${near ? `, expected \`${near}\`` : ""}`,
-      fix: near
-        ? `Write \`${near}\`, or add \`${name}\` to ${known.declaredIn}`
-        : `${known.ids.size > 0 ? `Use ${listNames(known.ids)}, or add` : "Add"} \`${name}\` to ${known.declaredIn}`,
+      fix:
+        fix ??
+        (near
+          ? `Write \`${near}\`, or add \`${name}\` to ${known.declaredIn}`
+          : `${known.ids.size > 0 ? `Use ${listNames(known.ids)}, or add` : "Add"} \`${name}\` to ${known.declaredIn}`),
       actual: name,
       expected: near ? [near] : [...known.ids],
     });
@@ -97,6 +100,9 @@ export function reportNoState(
   return near;
 }
 
+/** Roles that were written with another sign than a space between them, or a word that was: none of its own. */
+const partsOfCrew = (word: string): string[] => word.split(/[^\p{L}\p{N}-]+|^and$/u).filter(Boolean);
+
 /** Crew role ids of `by`: a role, several, `both` or `all`. */
 export function resolveCrew(
   words: readonly { id: string; where: Where }[],
@@ -104,19 +110,22 @@ export function resolveCrew(
   findings: Findings,
 ): string[] {
   const roles = [...names.roles.ids],
-    by: string[] = [];
+    by: string[] = [],
+    two = roles.slice(0, 2).join(" "),
+    nameThem = `Name the roles with a space between them, as in \`by="${two}"\`, or write \`by=all\``;
   for (const { id, where } of words) {
+    const parts = partsOfCrew(id);
     if (id === "all") by.push(...roles);
     else if (id === "both" && !names.roles.ids.has("both")) {
       if (roles.length !== 2 && names.roles.complete)
         findings.error("text/bad-value", where, {
           message: `\`both\` needs exactly two crew roles, and service.yaml has ${roles.length}`,
-          fix:
-            roles.length > 2
-              ? `Name the roles, as in \`by="${roles.slice(0, 2).join(" ")}"\`, or write \`by=all\``
-              : "Name the role",
+          fix: roles.length > 2 ? nameThem : "Name the role",
         });
       by.push(...roles.slice(0, 2));
+    } else if (roles.length > 1 && parts.length !== 1 && parts.every((part) => names.roles.ids.has(part))) {
+      resolveName(names.roles, id, where, findings, undefined, nameThem);
+      by.push(...parts);
     } else by.push(resolveName(names.roles, id, where, findings));
   }
   return [...new Set(by)];
