@@ -185,6 +185,33 @@ describe("something of everything from the right", () => {
     expect(measures).toBeGreaterThan(100);
     expect([...new Set(turned)]).toEqual([]);
   }, 600_000);
+
+  it("calls what it finds by the names of the choice that narrows to its kind", async () => {
+    const served = await serveKept(join(work, `${FROM_RIGHT}-site`)),
+      page = await newQuietPage(browser);
+    await page.goto(`${served.address}find/`);
+    const kinds = await page.$$eval(".finder [name=kind] option", (all) =>
+      all.map((each) => [each.value, each.text] as const),
+    );
+    const seen = new Map<string, string>();
+    for (const [kind, name] of kinds.filter(([value]) => value !== "")) {
+      await page.select(".finder [name=kind]", kind);
+      await page.$eval("#find-page", (box) => {
+        document.querySelector(".found-count")!.replaceChildren();
+        document.querySelector(".found")!.replaceChildren();
+        (box as HTMLInputElement).value = "shell mattress";
+        box.dispatchEvent(new Event("input", { bubbles: true }));
+      });
+      await page.waitForFunction(() => document.querySelector(".found-count")!.textContent !== "");
+      const said = await page.$$eval(".found .about", (all) => all.map((each) => each.textContent.split(" · ")[0]!));
+      for (const each of said) seen.set(each, name);
+    }
+    await page.close();
+    served.server.close();
+    expect(seen.size).toBeGreaterThan(4);
+    expect([...seen].filter(([said, name]) => said !== name)).toEqual([]);
+    expect([...seen.keys()].filter((said) => englishIn(said, "").length > 0)).toEqual([]);
+  }, 90_000);
 });
 
 it("sees a measure that is turned round, and one that is isolated (UAX #9, N1 and 2.7)", async () => {

@@ -3,7 +3,7 @@
  * from the index; misspelt words corrected.
  */
 import { answerFrom, MOST, type QueryAnswer, type FindList } from "../../domain/find/answer.ts";
-import type { FindEntry, FindFilters } from "../../domain/find/entry.ts";
+import type { FindEntry, FindFilters, FindKind } from "../../domain/find/entry.ts";
 import { rankEntries } from "../../domain/find/find.ts";
 import { withOtherNames } from "../../domain/find/other-names.ts";
 import { queryWords } from "../../domain/find/query-words.ts";
@@ -59,7 +59,7 @@ function start(form: HTMLFormElement, given: ListGiven): void {
       query = box.value.trim();
     if (queryWords(query).length === 0) return show(undefined);
     const filters: FindFilters = {
-      ...(choice("kind") ? { kind: choice("kind")! } : {}),
+      ...(choice("kind") ? { kind: choice("kind") as FindKind } : {}),
       ...(choice("who") ? { who: choice("who")! } : {}),
       ...(choice("platform") ? { platform: choice("platform")! } : {}),
       ...(form.querySelector<HTMLInputElement>("[name=critical]")!.checked ? { critical: true } : {}),
@@ -169,6 +169,11 @@ async function fullText(
   return texts;
 }
 
+/** What the page calls a kind of page: the choice that narrows to it says it. */
+function nameOf(kind: FindKind): string {
+  return document.querySelector(`[name=kind] option[value="${kind}"]`)?.textContent ?? kind;
+}
+
 interface Shown extends Omit<QueryAnswer, "isNothing" | "asked"> {
   readonly query: string;
   readonly texts: ReadonlyMap<string, string>;
@@ -231,7 +236,7 @@ function show(found: Shown | undefined, home?: URL): void {
       const address = new URL(entry.address + (part ? `#${part[0]}` : ""), home);
       const link = element("a", { href: withIndex(address.href) }, entry.title);
       const about = [
-        entry.kind === "Configuration" ? words.arrangement : entry.kind,
+        nameOf(entry.kind),
         entry.code,
         entry.platform,
         entry.critical ? words.safetyCritical : undefined,

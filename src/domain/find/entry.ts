@@ -1,12 +1,29 @@
 /** What search knows of a page beside its text, and what narrows a search. */
 
+/** The kinds of page; `Configuration` is what pages call an arrangement, `Page` what is of no other kind. */
+export type FindKind =
+  | "Procedure"
+  | "Configuration"
+  | "Card"
+  | "Changeover"
+  | "Item"
+  | "Place"
+  | "Fastening"
+  | "Option"
+  | "Reading"
+  | "Form"
+  | "Page"
+  | "History"
+  | "Check code"
+  | "Rule"
+  | "Guide";
+
 /** What is known of a page beside its text. */
 export interface FindEntry {
   /** Address in the site, without a leading `/`. */
   readonly address: string;
   readonly title: string;
-  /** Procedure, Configuration, Card, Item …: as the page says. */
-  readonly kind: string;
+  readonly kind: FindKind;
   readonly platform?: string;
   readonly code?: string;
   /** Who acts on the page, in the service's names. */
@@ -60,7 +77,7 @@ const ANSWER = "asked-";
 export interface FindFilters {
   readonly platform?: string;
   readonly who?: string;
-  readonly kind?: string;
+  readonly kind?: FindKind;
   readonly critical?: boolean;
 }
 

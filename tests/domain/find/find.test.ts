@@ -1,7 +1,7 @@
 /** Ranking by title, code and other names, and putting misspelt words right. */
 import { describe, expect, it } from "vitest";
 import { correctQuery, pairsIn } from "../../../src/domain/find/correct.ts";
-import type { FindEntry } from "../../../src/domain/find/entry.ts";
+import type { FindEntry, FindKind } from "../../../src/domain/find/entry.ts";
 import { rankEntries } from "../../../src/domain/find/find.ts";
 import { isOfWeightAlone, pointsBeforeChooser } from "../../../src/domain/find/of-weight.ts";
 import { withOtherNames } from "../../../src/domain/find/other-names.ts";
@@ -67,7 +67,7 @@ describe("ranking", () => {
       ["strap-small", "Strap the patient", [5, 40]],
       ["strap-large", "Strap the patient lying", [40, 130]],
     ] as const;
-    const listed = straps.map(([address, title, weights]) => ({ address, title, kind: "Procedure", weights }));
+    const listed = straps.map(([address, title, weights]) => ({ address, title, kind: "Procedure" as const, weights }));
     const firstFor = (kilograms?: number) =>
       rankEntries(listed, "strap patient", {}, {}, [], kilograms)[0]!.entry.address;
     expect([undefined, 12, 62].map(firstFor)).toEqual(["strap-small", "strap-small", "strap-large"]);
@@ -78,9 +78,9 @@ describe("ranking", () => {
     const clamps = ["Blue clamp", "Green clamp", "White clamp"].map((title) => ({
       address: title,
       title,
-      kind: "Place",
+      kind: "Place" as const,
     }));
-    const listed = [...clamps, { address: "item", title: "Clamp stand", kind: "Item" }];
+    const listed = [...clamps, { address: "item", title: "Clamp stand", kind: "Item" as const }];
     const found = rankEntries(listed, "clamp", {}, {}).map(({ entry }) => entry.kind);
     expect(found.slice(0, 3)).toContain("Item");
     expect(rankEntries(clamps, "white clamp", {}, {})[0]!.entry.title).toBe("White clamp");
@@ -89,9 +89,9 @@ describe("ranking", () => {
     const listed = ["Lift the tub base off", "Lift the big tub off"].map((title) => ({
       address: title,
       title,
-      kind: "Procedure",
+      kind: "Procedure" as const,
     }));
-    const things = [{ address: "item", title: "Tub base", kind: "Item" }];
+    const things = [{ address: "item", title: "Tub base", kind: "Item" as const }];
     const [first] = rankEntries([...listed, ...things], "tub off", {}, {});
     expect(first!.entry.title).toBe("Lift the big tub off");
     expect(rankEntries([...listed, ...things], "tub base off", {}, {})[0]!.entry.title).toBe("Lift the tub base off");
@@ -100,7 +100,7 @@ describe("ranking", () => {
     const listed = ["Put the long lid back", "Undo it"].map((title) => ({
       address: title,
       title,
-      kind: "Procedure",
+      kind: "Procedure" as const,
       about: "The long lid.",
     }));
     const scores = (query: string) =>
@@ -110,7 +110,7 @@ describe("ranking", () => {
     );
   });
   it("takes what will not hold for its fastening", () => {
-    const listed = ["Fastening", "Place"].map((kind) => ({ address: kind, title: "Rear hatch", kind }));
+    const listed = (["Fastening", "Place"] as const).map((kind) => ({ address: kind, title: "Rear hatch", kind }));
     expect(rankEntries(listed, "rear hatch won't shut", {}, {})[0]!.entry.kind).toBe("Fastening");
   });
   it("knows the words of an other name that stand apart", () => {
@@ -210,7 +210,7 @@ describe("a word that stands nowhere (seen on the demo: each was taken for anoth
 });
 
 describe("what stands behind", () => {
-  const about = (address: string, kind: string, more: Partial<FindEntry> = {}): FindEntry => ({
+  const about = (address: string, kind: FindKind, more: Partial<FindEntry> = {}): FindEntry => ({
     address,
     title: "Seat the newborn capsule",
     kind,
@@ -418,7 +418,7 @@ describe("a page's names", () => {
       kind: "Item",
       words: ["broken", "missing"],
     }));
-    const pages = [...items, { address: "tonight/", title: "Tonight", kind: "Page", words: ["broken"] }];
+    const pages: FindEntry[] = [...items, { address: "tonight/", title: "Tonight", kind: "Page", words: ["broken"] }];
     const firstOf = (query: string) => rankEntries(pages, query, {}, {})[0]?.entry.address;
     expect(firstOf("what if something is broken")).toBe("tonight/");
     expect(firstOf("broken strap")).toBe("Strap/");

@@ -135,7 +135,7 @@ describe("what is to be written", () => {
 describe("what is meant", () => {
   it("keeps to the filters", () => expect(meant("tray to sling", { kind: "Procedure" })).toEqual([]));
   it("comes before what is found, once", () => {
-    const [a, b, c] = ["a", "b", "c"].map((address) => ({ entry: { address, title: address, kind: "Page" } }));
+    const [a, b, c] = ["a", "b", "c"].map((address) => ({ entry: { address, title: address, kind: "Page" as const } }));
     expect(withMeant([a!, b!, c!], [c!])).toEqual([c, a, b]);
     expect(withMeant([a!], [])).toEqual([a]);
   });
