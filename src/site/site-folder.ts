@@ -6,6 +6,7 @@ import { constants, existsSync, linkSync, readFileSync, rmSync } from "node:fs";
 import { copyFile, mkdir, writeFile } from "node:fs/promises";
 import { dirname, join } from "node:path";
 
+/** A folder that is written once, from top to bottom, over a site that nobody writes into meanwhile. */
 export class SiteFolder {
   /** Where the site is being written; nobody else writes there. */
   readonly path: string;
