@@ -34,10 +34,17 @@ interface DueCard {
 }
 
 /**
- * The days on which cards are judged: today, and those of issues that are still coming. Rising, each once.
+ * The days on which cards are judged: today, those of issues that are still coming, and those from which documents will
+ * be withdrawn, so that the next edition is issued before them as before any other. Rising, each once.
  */
-export function daysOfCards({ issued }: Collection, today: string): string[] {
-  const coming = issued.flatMap((issue) => contentOfIssue(issue)?.effective ?? []).filter((day) => day > today);
+export function daysOfCards({ issued, platforms }: Collection, today: string): string[] {
+  const issues = issued.flatMap((issue) => contentOfIssue(issue)?.effective ?? []);
+  const withdrawals = platforms.flatMap(({ procedures, configurations, options }) =>
+    [...procedures, ...configurations, ...options].flatMap(({ status, effective }) =>
+      status === "withdrawn" && effective ? [effective] : [],
+    ),
+  );
+  const coming = [...issues, ...withdrawals].filter((day) => day > today);
   return [today, ...new Set(coming)].sort();
 }
 

@@ -122,7 +122,12 @@ describe("an option and its procedures that are withdrawn from a day on", () => 
       `person,procedure,revision,date,assessor\nA. B.,lamp-on,1,${BEGUN},C. D.\nE. F.,lamp-of,1,${BEGUN},C. D.\n` +
         `G. H.,lamp-on,2,${BEGUN},C. D.\n`,
     );
-    expect(await runHere(["issue", "--procedures", folder], DAY)).toMatchObject({ status: 0 });
+    // The card without it is issued before its day, and nothing is in the way of the site on it.
+    const issued = await runHere(["issue", "--procedures", folder], EVE);
+    expect(issued.status).toBe(0);
+    expect(issued.stdout).toMatch(
+      new RegExp(`card of pod/broad-nest, edition 2, check code \\S+, in force from ${DAY}`),
+    );
     await buildForTest({ collectionFolder: folder, outFolder: out, on: DAY });
   }, 300_000);
   afterAll(() => [work, folder].forEach((each) => rmSync(each, { recursive: true, force: true })));
