@@ -5,7 +5,7 @@
 import { createHash } from "node:crypto";
 import { existsSync } from "node:fs";
 import { cp, mkdir, readdir, readFile, rename, rm, stat } from "node:fs/promises";
-import { join, resolve, sep } from "node:path";
+import { join, relative, resolve, sep } from "node:path";
 import { pathToFileURL } from "node:url";
 import type { AstroIntegration, AstroPrerenderer } from "astro";
 import { StaticPaths } from "astro/runtime/prerender/static-paths.js";
@@ -312,34 +312,51 @@ async function bundle(site: Site, folder: string, version: string): Promise<Bund
     process.chdir(cwd);
   }
   await rename(aside, join(folder, PAGES));
+  const place = resolve(site.folder);
   for (const file of new Set(read))
-    if (file.startsWith(resolve(site.folder) + sep)) files.set(file, (await hashOf(file)) ?? "");
-  const { app } = prerenderer as unknown as OwnPrerenderer;
-  return { app, folder, version, readings: readingsOf(site), files };
+    if (file.startsWith(place + sep)) files.set(relative(place, file), (await hashOf(file)) ?? "");
+  const { app } = prerenderer as unknown as OwnPrerenderer,
+    bound = (await isBoundToPlace(site, files)) ? { place } : {};
+  return { app, folder, version, readings: readingsOf(site), files, ...bound };
 }
 
-/** The background pages and where they lie; empty where there is none: then what is bundled is the program alone. */
-function readingsOf({ collection, folder }: Site): string {
+/** The background pages by their names; empty where there is none: then what is bundled is the program alone. */
+function readingsOf({ collection }: Site): string {
   const listed = collection.platforms.flatMap(({ readings }) =>
     readings.map(({ platform, id, file }) => [platform, id, file]),
   );
-  return listed.length > 0 ? JSON.stringify([resolve(folder), listed]) : "";
+  return listed.length > 0 ? JSON.stringify(listed) : "";
+}
+
+/**
+ * Whether a background page takes anything from another file: what that is depends on where the collection lies.
+ * Nothing else that is bundled does; the name of a page's own file is in it, and nobody reads it.
+ */
+async function isBoundToPlace({ collection, folder }: Site, files: ReadonlyMap<string, string>): Promise<boolean> {
+  const own = new Set(collection.platforms.flatMap(({ readings }) => readings.map(({ file }) => join(file))));
+  if ([...files.keys()].some((file) => !own.has(file))) return true;
+  const texts = await Promise.all([...own].map((file) => readFile(join(folder, file), "utf8")));
+  // Where the word alone stands in a sentence, too: such a page is then bundled once more, and nothing is wrong.
+  return texts.some((text) => /\bimport\b|^export\s*[{*]/m.test(text));
 }
 
 /** Whether the bundle is the one of that site. */
 async function isOf(bundle: BundleFacts, site: Site): Promise<boolean> {
-  if (bundle.readings !== readingsOf(site)) return false;
-  const hashes = await Promise.all([...bundle.files].map(async ([file, hash]) => (await hashOf(file)) === hash));
+  const place = resolve(site.folder);
+  if (bundle.readings !== readingsOf(site) || (bundle.place ?? place) !== place) return false;
+  const hashes = await Promise.all(
+    [...bundle.files].map(async ([file, hash]) => (await hashOf(join(place, file))) === hash),
+  );
   return hashes.every(Boolean);
 }
 
 /**
  * Whether nothing that was bundled was written meanwhile: what is kept must not be found by bytes that came after it.
  */
-async function isAsItWas({ version, files }: Bundle, { root }: Site, began: number): Promise<boolean> {
-  const changed = await Promise.all([...files.keys()].map(async (file) => (await stat(file)).ctimeMs)).catch(() => [
-    began,
-  ]);
+async function isAsItWas({ version, files }: Bundle, { root, folder }: Site, began: number): Promise<boolean> {
+  const changed = await Promise.all(
+    [...files.keys()].map(async (file) => (await stat(join(folder, file))).ctimeMs),
+  ).catch(() => [began]);
   return changed.every((at) => at < began) && versionOfPages(root) === version;
 }
 

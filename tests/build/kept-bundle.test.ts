@@ -45,9 +45,9 @@ async function siteNow(of = folder): Promise<Site> {
 }
 
 /** Every address that the pages of one process have, the bytes of some of each kind, and what is no page. */
-async function made(): Promise<unknown> {
+async function made(of = folder): Promise<unknown> {
   const maker = new PageMaker(join(own, String((makers += 1))), shelfOf),
-    site = await siteNow(),
+    site = await siteNow(of),
     rest = join(work, `rest-${makers}`);
   try {
     const paths = await maker.paths(site),
@@ -83,6 +83,13 @@ it("have the same bytes as those that were bundled, and nothing is bundled", asy
   expect(asked).toEqual(["found"]);
 }, 300_000);
 
+it("are found by a copy of the collection elsewhere, and say the same there", async () => {
+  const elsewhere = join(work, "elsewhere/sled");
+  cpSync(folder, elsewhere, { recursive: true });
+  expect(await made(elsewhere)).toEqual(before);
+  expect(asked).toEqual(["found"]);
+}, 300_000);
+
 it("are bundled anew where a background page says something else, and then found", async () => {
   writeFileSync(reading, `${readFileSync(reading, "utf8")}\nAnd a last word.\n`);
   const after = await made();
@@ -92,6 +99,24 @@ it("are bundled anew where a background page says something else, and then found
   asked.splice(0);
   expect(await made()).toEqual(after);
   expect(asked).toEqual(["found"]);
+}, 300_000);
+
+it("are of no other place where a background page takes something from a file beside it", async () => {
+  const text = readFileSync(reading, "utf8"),
+    head = text.indexOf("---", 3) + 3;
+  writeFileSync(join(folder, "sled/reading/pins.mjs"), 'export const found = "two";\n');
+  writeFileSync(reading, `${text.slice(0, head)}\nimport { found } from "./pins.mjs";\n${text.slice(head)}\n{found}\n`);
+  await made();
+  expect(asked.at(-1)).toBe("kept");
+  asked.splice(0);
+  await made();
+  expect(asked).toEqual(["found"]);
+  const elsewhere = join(work, "beside/sled");
+  cpSync(folder, elsewhere, { recursive: true });
+  writeFileSync(join(elsewhere, "sled/reading/pins.mjs"), 'export const found = "three";\n');
+  asked.splice(0);
+  await made(elsewhere);
+  expect(asked.at(-1)).toBe("kept");
 }, 300_000);
 
 it("are found by any collection without background pages, and by no other one", async () => {

@@ -14,6 +14,8 @@ afterAll(() => rmSync(work, { recursive: true, force: true }));
 
 /** The project's folder. */
 export const project = resolve(import.meta.dirname, "../..");
+// What Astro has bundled of the pages is that of all: it is held to bundling anew in tests/build/kept-bundle.test.ts.
+linkKept("bundles");
 /** The Node that the project brings. */
 export const node = join(project, "node_modules/.bin/node");
 
@@ -22,8 +24,13 @@ export const node = join(project, "node_modules/.bin/node");
  * else, which would prove the demo once more. What is kept is held to what is worked out in tests/rules/kept.test.ts.
  */
 export function knowWhatIsProved(): void {
-  const kept = join(project, "node_modules/.cache/rerig/kept");
+  linkKept("kept");
+}
+
+/** Takes a folder of the project's cache into the file's own. */
+function linkKept(name: "kept" | "bundles"): void {
+  const kept = join(project, "node_modules/.cache/rerig", name);
   mkdirSync(kept, { recursive: true });
   mkdirSync(join(work, "cache"), { recursive: true });
-  symlinkSync(kept, join(work, "cache/kept"), "dir");
+  symlinkSync(kept, join(work, "cache", name), "dir");
 }

@@ -10,13 +10,18 @@ import { deserialize, serialize } from "node:v8";
 import { type BundleShelf, versionRunning } from "../shelf.ts";
 
 /** Raised when what is kept of a bundle is written otherwise. */
-const FORM = 1;
+const FORM = 2;
 
 /** What is known of a bundle beside its files. */
 export interface BundleFacts {
-  /** The list of background pages, and the files that they are made of by the hash of their bytes. */
+  /** The list of background pages, and the files that they are made of, from the collection's folder, by their hash. */
   readonly readings: string;
   readonly files: ReadonlyMap<string, string>;
+  /**
+   * The collection's folder, where a background page takes something from a file beside itself or elsewhere: its bundle
+   * is then that of no collection in another place.
+   */
+  readonly place?: string;
 }
 
 interface Kept extends BundleFacts {
@@ -73,18 +78,19 @@ export async function takeBundle(
 ): Promise<BundleFacts | undefined> {
   const found = shelf.find(key);
   if (!found) return undefined;
-  const { readings, files, bundled } = deserialize(found) as Kept;
-  if (!(await isOf({ readings, files }))) return undefined;
+  const { bundled, ...facts } = deserialize(found) as Kept;
+  if (!(await isOf(facts))) return undefined;
   for (const parent of new Set(bundled.map(([name]) => dirname(join(folder, name)))))
     mkdirSync(parent, { recursive: true });
   for (const [name, bytes] of bundled) writeFileSync(join(folder, name), bytes);
-  return { readings, files };
+  return facts;
 }
 
 /** Keeps what is in a bundle's folder under its key. */
-export function keepBundle(shelf: BundleShelf, key: string, folder: string, { readings, files }: BundleFacts): void {
-  const bundled = filesIn(folder).map((name) => [name, readFileSync(join(folder, name))] as const);
-  shelf.put(key, serialize({ readings, files, bundled } satisfies Kept));
+export function keepBundle(shelf: BundleShelf, key: string, folder: string, facts: BundleFacts): void {
+  const { readings, files, place } = facts,
+    bundled = filesIn(folder).map((name) => [name, readFileSync(join(folder, name))] as const);
+  shelf.put(key, serialize({ readings, files, ...(place === undefined ? {} : { place }), bundled } satisfies Kept));
 }
 
 function filesIn(folder: string): readonly string[] {
