@@ -13,7 +13,7 @@ const PUBLISHED: Readonly<Record<string, readonly [errors: string, warnings: str
   bands: ["unclear empty gap overlap outside-service outside-rating step-never-applies doubt-fetch", ""],
   parts: ["not-there not-enough place-in-use stands-on left-loose unknown-start no-home", ""],
   fastening: ["held left-open no-change", "not-checked self-checked"],
-  plan: ["unreachable no-way-back card-too-early required-not-allowed", "silent-slip"],
+  plan: ["unreachable no-way-back card-too-early required-not-allowed", "silent-slip standing-unclear"],
   load: ["over-mass out-of-balance over-rating", "no-mass"],
   photo: ["missing no-alt mark-outside unreadable too-large", "none low-resolution older-than-item unused"],
   wording: [
