@@ -18,6 +18,8 @@ import { serveKept } from "./look/serve-kept.ts";
 const browserPath = forScreens(process.env["RERIG_BROWSER"]);
 /** CSS px: a desk, a small window, the narrowest phone. */
 const WIDTHS = [1280, 700, 320] as const;
+/** CSS px between the margins of A5 (ISO 216: 148 mm). */
+const A5_WIDTH = 514;
 /** Kinds of page on which the roles of a crew stand beside one another; the others don't know how many they are. */
 const OF_A_CREW = /^\*\/(procedures|changeovers|cards|configurations|options|sign-off|study|practise|\*\/\*\/review)/;
 const ROLES = ["lead: Head flyer", "second: Stagehand", "third: Fly operator", "fourth: Stage manager"];
@@ -57,6 +59,25 @@ describe.skipIf(!browserPath)("words and pictures keep apart", () => {
     return found;
   };
 
+  /** What lies over something on the first printed changeover of a site, its steps unfolded as they are for print. */
+  const overOnA5 = async (site: string): Promise<string[]> => {
+    const served = await serveKept(site),
+      [platform] = (await readdir(site, { recursive: true })).filter((name) => name.endsWith("/changeovers")).sort(),
+      pair = (await readdir(join(site, platform!))).sort().find((name) => name.includes("--"))!;
+    await page.goto(`${served.address}${platform}/${pair}/`, { waitUntil: "load" });
+    await page.setViewport({ width: A5_WIDTH, height: 900 });
+    await page.emulateMediaType("print");
+    await page.$$eval("details", (all) => {
+      for (const each of all) each.open = true;
+    });
+    const lines = await page.$$eval(".step .do", (all) => all.filter((each) => each.getClientRects().length > 0)),
+      found = await page.evaluate(laidOver);
+    await page.emulateMediaType();
+    served.server.close();
+    expect(lines.length).toBeGreaterThan(1);
+    return found;
+  };
+
   // The largest first: of the others those pages that are made otherwise.
   it.each([4, 1, 3])(
     "on every kind of page for a crew of %i",
@@ -67,6 +88,7 @@ describe.skipIf(!browserPath)("words and pictures keep apart", () => {
       await putOnCrew(source, people);
       await buildForTest({ collectionFolder: source, outFolder: site });
       expect(await lookOver(site)).toEqual([]);
+      expect(await overOnA5(site)).toEqual([]);
     },
     240_000,
   );
