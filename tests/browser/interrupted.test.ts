@@ -14,6 +14,7 @@ import { buildForTest } from "../builder/built-site.ts";
 import { tellStory } from "../domain/force/eight-days.ts";
 import { forScreens, openBrowser } from "../site/find-browser.ts";
 import { newQuietPage } from "../site/look/quiet-page.ts";
+import { moveClock } from "./move-clock.ts";
 import { SiteServer } from "./site-server.ts";
 
 const browserPath = forScreens(process.env["RERIG_BROWSER"]);
@@ -49,20 +50,6 @@ Close both bed straps, and pull at each buckle.
 ::check[Bed straps]{by=tail answer="both buckles closed, neither gives"}
 :::
 `;
-
-/** Runs in a page: from now on it is this moment. */
-function setClock(moment: string): void {
-  const Real = Date,
-    ahead = new Real(moment).getTime() - Real.now();
-  globalThis.Date = class extends Real {
-    constructor(...parts: []) {
-      super(...((parts.length ? parts : [Real.now() + ahead]) as []));
-    }
-    static override now() {
-      return Real.now() + ahead;
-    }
-  } as DateConstructor;
-}
 
 describe.skipIf(!browserPath)("a changeover interrupted over midnight", () => {
   const work = mkdtempSync(join(tmpdir(), "rerig-interrupted-"));
@@ -103,7 +90,7 @@ describe.skipIf(!browserPath)("a changeover interrupted over midnight", () => {
   });
 
   const open = async (path: string, moment: string) => {
-    await page.evaluateOnNewDocument(setClock, moment);
+    await page.evaluateOnNewDocument(moveClock, moment);
     await page.goto("about:blank");
     await page.goto(server.address + path, { waitUntil: "load" });
     await page.waitForFunction(() => !(document.querySelector("#step") as HTMLElement).hidden);
@@ -133,7 +120,7 @@ describe.skipIf(!browserPath)("a changeover interrupted over midnight", () => {
     await open(path, "2026-06-07T23:50");
     await goPast("Open both bed straps.");
     const before = await number();
-    await page.evaluate(setClock, "2026-06-08T00:10");
+    await page.evaluate(moveClock, "2026-06-08T00:10");
     await goOn();
     expect(await said()).toMatch(/Steps that you have done are no longer the same as at 00:10/);
     expect(await said()).toContain(AMENDED);
@@ -194,7 +181,7 @@ describe.skipIf(!browserPath)("a changeover interrupted over midnight", () => {
     server.folder = old;
     await open(`${PAIR}#step`, "2026-03-15T23:50");
     for (let step = 0; step < 3; step += 1) await goOn();
-    await page.evaluate(setClock, "2026-03-16T00:10");
+    await page.evaluate(moveClock, "2026-03-16T00:10");
     await page.evaluate(() => document.dispatchEvent(new Event("visibilitychange")));
     await goOn();
     expect(await said()).toMatch(/Since 16 Mar 2026 this no longer counts/);
