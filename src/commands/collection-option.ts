@@ -171,16 +171,15 @@ export function platformAsked(
   isMeant: (platform: Platform) => boolean = () => true,
 ): Platform {
   const ids = platforms.map((platform) => platform.id),
-    meant = id === undefined ? platforms.filter(isMeant) : platforms.filter((platform) => platform.id === id),
-    [found] = meant,
-    say = heard("everyCommand");
-  if (found && meant.length === 1) {
-    if (id === undefined && platforms.length > 1) console.error(say.onlyThisHasIt({ which: found.name }));
+    isAmongSeveral = id === undefined && platforms.length > 1,
+    // What is not on the only one there is, is said of that one.
+    [found, ...others] = platforms.filter((each) => (isAmongSeveral ? isMeant(each) : (id ?? each.id) === each.id)),
+    say = heard("everyCommand"),
+    there = ids.join(", ");
+  if (found && others.length === 0) {
+    if (isAmongSeveral) console.error(say.onlyThisHasIt({ which: found.name }));
     return found;
   }
-  const there = ids.join(", ");
-  // What none of several has is said of the only one there is.
-  if (id === undefined && platforms.length === 1) return platforms[0]!;
   throw new CannotRun(
     id === undefined
       ? say.sayWhichPlatform({ option: "--platform", there: there || say.collectionHasNone })

@@ -2,13 +2,12 @@
 import { readFileSync } from "node:fs";
 import { join } from "node:path";
 import { runInNewContext } from "node:vm";
-import type { FindList } from "../../src/domain/find/answer.ts";
-import type { FindEntry } from "../../src/domain/find/entry.ts";
+import { type FindAsksGiven, type FindList, type FindListGiven, listFrom } from "../../src/domain/find/answer.ts";
 
 /** What the two scripts of the site leave for the page. */
 interface Left {
-  readonly rerigFind: Omit<FindList, "known"> & { readonly words: Readonly<Record<string, number>> };
-  readonly rerigAsks: Readonly<Record<string, NonNullable<FindEntry["asks"]>>>;
+  readonly rerigFind: FindListGiven;
+  readonly rerigAsks: FindAsksGiven;
 }
 
 /** The list of a built site with what people ask of its pages; throws where the site has none. */
@@ -16,11 +15,6 @@ export function readSiteList(site: string): FindList {
   const scripts = ["find-list.js", "find-asks.js"].map((name) => readFileSync(join(site, "assets", name), "utf8"));
   // As text: lists of another context are no lists of this one.
   const text = runInNewContext(`${scripts.join(";\n")};\nJSON.stringify({ rerigFind, rerigAsks })`) as string,
-    { rerigFind, rerigAsks } = JSON.parse(text) as Left,
-    { words, pages, ...others } = rerigFind;
-  return {
-    ...others,
-    known: new Map(Object.entries(words)),
-    pages: pages.map((page) => (rerigAsks[page.address] ? { ...page, asks: rerigAsks[page.address]! } : page)),
-  };
+    { rerigFind, rerigAsks } = JSON.parse(text) as Left;
+  return listFrom(rerigFind, rerigAsks);
 }

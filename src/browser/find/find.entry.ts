@@ -2,28 +2,24 @@
  * The page that finds: titles, codes, names and steps from the list, at once; then what only the text of pages has,
  * from the index; misspelt words corrected.
  */
-import { answerFrom, MOST, type QueryAnswer, type FindList } from "../../domain/find/answer.ts";
-import type { FindEntry, FindFilters, FindKind } from "../../domain/find/entry.ts";
+import {
+  answerFrom,
+  type FindAsksGiven,
+  type FindList,
+  type FindListGiven,
+  listFrom,
+  MOST,
+  type QueryAnswer,
+} from "../../domain/find/answer.ts";
+import type { FindFilters, FindKind } from "../../domain/find/entry.ts";
 import { rankEntries } from "../../domain/find/find.ts";
 import { withOtherNames } from "../../domain/find/other-names.ts";
 import { queryWords } from "../../domain/find/query-words.ts";
-import type { AskedWords } from "../../domain/find/intent.ts";
 import { wordsHere } from "../../words/heard.ts";
 import { element } from "../element.ts";
 import { withIndex } from "./folder-links.ts";
 import { showPatient, readPatient } from "../chooser/weight.ts";
 import { sayList } from "../../schema/wording.ts";
-
-/** The list as the site's script gives it. */
-interface ListGiven {
-  readonly pages: readonly FindEntry[];
-  readonly words: Readonly<Record<string, number>>;
-  readonly otherNames: Readonly<Record<string, readonly string[]>>;
-  readonly asked: AskedWords;
-}
-
-/** What people ask of pages, by address, as another script of the site gives it. */
-type Asks = Readonly<Record<string, NonNullable<FindEntry["asks"]>>>;
 
 /** The part of the index's interface that this page uses. */
 interface Index {
@@ -42,10 +38,10 @@ const MOST_READINGS = 3;
 const KEEP_MS = 400;
 
 const form = document.querySelector<HTMLFormElement>("form.finder");
-const list = (globalThis as { rerigFind?: ListGiven }).rerigFind;
+const list = (globalThis as { rerigFind?: FindListGiven }).rerigFind;
 if (form && list) start(form, list);
 
-function start(form: HTMLFormElement, given: ListGiven): void {
+function start(form: HTMLFormElement, given: FindListGiven): void {
   const home = new URL(form.dataset["home"]!, location.href);
   const box = form.querySelector<HTMLInputElement>("[name=q]")!;
   const choice = (name: string) => form.querySelector<HTMLSelectElement>(`[name=${name}]`)?.value || undefined;
@@ -113,18 +109,13 @@ function start(form: HTMLFormElement, given: ListGiven): void {
 }
 
 /** The list with what people ask of its pages, read beside the page; without that where it can't be read. */
-async function withAsks(home: URL, { words, pages, ...others }: ListGiven): Promise<FindList> {
+async function withAsks(home: URL, given: FindListGiven): Promise<FindList> {
   const script = element("script", { src: new URL("assets/find-asks.js", home).href });
   await new Promise<void>((done) => {
     for (const end of ["load", "error"]) script.addEventListener(end, () => done());
     document.head.append(script);
   });
-  const { rerigAsks: asks = {} } = globalThis as { rerigAsks?: Asks };
-  return {
-    ...others,
-    known: new Map(Object.entries(words)),
-    pages: pages.map((page) => (asks[page.address] ? { ...page, asks: asks[page.address]! } : page)),
-  };
+  return listFrom(given, (globalThis as { rerigAsks?: FindAsksGiven }).rerigAsks ?? {});
 }
 
 /** The full-text index; `undefined` where browsers refuse it (a site opened from a folder). */

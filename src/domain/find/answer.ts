@@ -19,6 +19,21 @@ export interface FindList {
   readonly asked: AskedWords;
 }
 
+/** A site's list as its script gives it: every word with how often it stands there. */
+export type FindListGiven = Omit<FindList, "known"> & { readonly words: Readonly<Record<string, number>> };
+
+/** What people ask of pages, by their addresses, as another script of the site gives it. */
+export type FindAsksGiven = Readonly<Record<string, NonNullable<FindEntry["asks"]>>>;
+
+/** What both scripts of a site give, as one. */
+export function listFrom({ words, pages, ...others }: FindListGiven, asks: FindAsksGiven): FindList {
+  return {
+    ...others,
+    known: new Map(Object.entries(words)),
+    pages: pages.map((page) => (asks[page.address] ? { ...page, asks: asks[page.address]! } : page)),
+  };
+}
+
 type Result = ReturnType<typeof rankEntries>[number];
 
 /** What a query comes to. */

@@ -31,6 +31,22 @@ export function issueOf(collection: Pick<Collection, "issued">, record: Controll
   return issuesOf(collection, record).find(({ revision }) => revision === record.revision);
 }
 
+/** That a document is withdrawn which was issued before. */
+interface Withdrawal {
+  /** The number of its last issue. */
+  readonly issued: number;
+  /** The day from which it is not used, `YYYY-MM-DD`; absent where it was withdrawn as it stood, which has no day. */
+  readonly from?: string;
+}
+
+/** The withdrawal of a document; `undefined` if it is not withdrawn, or never was issued. */
+export function withdrawalOf(collection: Pick<Collection, "issued">, record: Controlled): Withdrawal | undefined {
+  const issued = issuesOf(collection, record).at(-1)?.revision,
+    { status, revision, effective } = record;
+  if (status !== "withdrawn" || issued === undefined) return undefined;
+  return { issued, ...(revision > issued && effective ? { from: effective } : {}) };
+}
+
 /** What the whole issues before a record's own revision say, in rising order; altered ones are left out. */
 export function contentsBefore(collection: Pick<Collection, "issued">, record: Controlled): Content[] {
   return issuesOf(collection, record)

@@ -3,7 +3,7 @@ import type { Content } from "../../domain/records/content.ts";
 import { type Issuable, kindOf } from "../../domain/records/freeze.ts";
 import { changesToSee } from "../../domain/records/revisions.ts";
 import { instructionOf } from "../../domain/records/step-lines.ts";
-import { issuesOf } from "../../domain/records/issues.ts";
+import { withdrawalOf } from "../../domain/records/issues.ts";
 import { addDays } from "../../domain/records/signoffs.ts";
 import type { Platform } from "../../schema/collection.ts";
 import type { Site } from "../site.ts";
@@ -88,9 +88,9 @@ export function missedChanges(site: Site, platform: Platform): Missed[] {
  * that: everybody is told who was away before that of the site.
  */
 function withdrawnOf(site: Site, document: Issuable): Missed[] {
-  const issued = issuesOf(site.collection, document).at(-1)?.revision;
-  if (document.status !== "withdrawn" || issued === undefined) return [];
-  const since = document.revision > issued ? (document.effective ?? "") : "";
+  const withdrawal = withdrawalOf(site.collection, document);
+  if (!withdrawal) return [];
+  const { issued, from: since = "" } = withdrawal;
   return [
     {
       ...NEW,

@@ -6,7 +6,7 @@ import type { Controlled, Platform } from "../../schema/collection.ts";
 import type { FeedEntry } from "../../domain/records/feed.ts";
 import type { ReviewDate } from "../../domain/records/calendar.ts";
 import { kindOf, type Issuable } from "../../domain/records/freeze.ts";
-import { issuesOf } from "../../domain/records/issues.ts";
+import { withdrawalOf } from "../../domain/records/issues.ts";
 import { addDays } from "../../domain/records/signoffs.ts";
 import { type Finding, Findings, inFileOrder } from "../../findings/finding.ts";
 import { judgesForce, runRules } from "../../rules/run-rules.ts";
@@ -213,7 +213,7 @@ export function issueEntries(site: Site): FeedEntry[] {
   return site.collection.platforms
     .flatMap((platform) =>
       documentsOf(platform).flatMap((document) => [
-        ...withdrawalOf(site, document, several ? ` (${platform.name})` : ""),
+        ...withdrawalEntry(site, document, several ? ` (${platform.name})` : ""),
         ...noticedRevisions(site, platform, document).map(({ number, change, after }): FeedEntry => {
           const notice = noticeAddress(site, platform, document, number);
           return {
@@ -242,12 +242,12 @@ export function issueEntries(site: Site): FeedEntry[] {
 }
 
 /** That an issued document is no longer used; withdrawn as it stood it has no day of that: it is listed by its last. */
-function withdrawalOf(site: Site, document: Issuable, whichPlatform: string): FeedEntry[] {
-  const issued = issuesOf(site.collection, document).at(-1);
-  if (document.status !== "withdrawn" || !issued) return [];
-  const change = document.changes.findLast(({ revision }) => revision > issued.revision),
-    { title, code, effective } = document,
-    day = document.revision > issued.revision ? effective : undefined;
+function withdrawalEntry(site: Site, document: Issuable, whichPlatform: string): FeedEntry[] {
+  const withdrawal = withdrawalOf(site.collection, document);
+  if (!withdrawal) return [];
+  const { issued, from: day } = withdrawal,
+    change = document.changes.findLast(({ revision }) => revision > issued),
+    { title, code, effective } = document;
   return [
     {
       id: `${addressOfDocument(document, kindOf(document))}withdrawn`,
