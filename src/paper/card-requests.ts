@@ -55,6 +55,8 @@ interface Requested {
   readonly requests: CardRequest[];
   /** What there is not, in words. */
   readonly unknown: string[];
+  /** Copies of the folder of whose card none is in force: they stop no other one. In words; absent if there is none. */
+  readonly left?: string[];
 }
 
 /**
@@ -299,8 +301,11 @@ function copiesIn(
   today: string,
 ): Requested {
   const requests: CardRequest[] = [],
-    unknown: string[] = [];
-  for (const each of folder.copies) {
+    left: string[] = [];
+  // With a platform beside the folder, only its copies are asked for.
+  const isAskedFor = ({ platform: on }: FolderCopy) =>
+    platforms.some(({ id }) => id === on) || !collection.platforms.some(({ id }) => id === on);
+  for (const each of folder.copies.filter(isAskedFor)) {
     const { card, copy, check, platform = "" } = each,
       cards = bandCardOf(collection, platforms, each, today) ?? finder(card, platform);
     // Of a changeover's cards the copy is the one with its code, while that is in force; else nothing says which, and
@@ -314,9 +319,9 @@ function copiesIn(
       requests.push(
         ...(same.length ? same : cards).map((request) => ({ ...request, copy: { folder: folder.name, number: copy } })),
       );
-    else unknown.push(heard("cardRequests").theFolderHoldsCopy({ folder: folder.id, copy, card }));
+    else left.push(heard("cardRequests").theFolderHoldsCopy({ folder: folder.id, copy, card }));
   }
-  return { requests, unknown };
+  return { requests, unknown: [], ...(left.length ? { left } : {}) };
 }
 
 /** What a copy has to be replaced by whose code is of an elementary band's card; `undefined` for any other copy. */

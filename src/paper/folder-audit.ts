@@ -1,6 +1,6 @@
 /** What lies in each folder against what should: which copies to reprint, where they go, and which to destroy. */
 import type { Band, Collection, Folder, FolderCopy } from "../schema/collection.ts";
-import { bandStandings, type CardStanding } from "../domain/cards/card-standing.ts";
+import { bandStandings, type CardStanding, comingAmong, isComing } from "../domain/cards/card-standing.ts";
 import { everyCard, type IssuedCard } from "../domain/cards/cards-issued.ts";
 import {
   type Arrangement,
@@ -88,7 +88,7 @@ export function auditFolders(
     const copies = folder.copies.map((copy) =>
       configurationOf(copy.card) === undefined
         ? auditChangeover(copy, others.changeovers(copy.platform, copy.card))
-        : ofArrangement(collection, withConcern(collection, auditCopy(copy, cards, others))),
+        : ofArrangement(collection, withConcern(collection, auditCopy(copy, cards, others, today))),
     );
     return {
       folder,
@@ -226,23 +226,33 @@ interface AuditedConfiguration extends AuditedCopy {
   readonly now?: IssuedCard;
 }
 
-function auditCopy(copy: FolderCopy, cards: readonly IssuedCard[], others: OtherCards): AuditedConfiguration {
+function auditCopy(
+  copy: FolderCopy,
+  cards: readonly IssuedCard[],
+  others: OtherCards,
+  today: string,
+): AuditedConfiguration {
   // Which platform's card it is, a finding asks; nothing is ordered meanwhile.
   if (copy.platform === undefined) return { copy, state: "not-tracked" };
   const configuration = configurationOf(copy.card)!;
   const own = cards.filter((card) => card.platform === copy.platform && card.configuration === configuration);
   const code = copy.check === undefined ? undefined : normalizeCode(copy.check);
   const found = code === undefined ? undefined : own.findLast((card) => card.code === code);
-  const now = own.find(({ isCurrent }) => isCurrent);
-  const last = now && own.at(-1);
+  const now = own.find(({ isCurrent }) => isCurrent),
+    next = comingAmong(own, today);
   const rest = {
     copy,
     ...(now ? { now } : {}),
-    ...(last && last !== now ? { next: last } : {}),
+    ...(next ? { next } : {}),
     ...(found ? { found } : {}),
   };
-  if (!now && !last) return { ...rest, state: "withdrawn" };
-  if (found) return { ...rest, state: found === now ? "current" : found === last ? "coming" : "replace" };
+  // Its card lies there before its day, whether or not another one holds until then: it is no card of the past.
+  if (found && isComing(found, today)) return { ...rest, state: "coming" };
+  // Of a first card that is still coming nothing older can lie there.
+  if (!now && own.length > 0 && own.every((card) => isComing(card, today)))
+    return { ...rest, state: code === undefined ? "unread" : "wrong-code" };
+  if (!now) return { ...rest, state: "withdrawn" };
+  if (found) return { ...rest, state: found === now ? "current" : "replace" };
   const part = code === undefined ? undefined : others.band(copy.platform, configuration, code);
   if (part)
     return {

@@ -70,7 +70,8 @@ it("is pulled, not printed and found out where its options are none of the confi
   expect(auditFolders(collection, TODAY)[0]!.copies.map(({ state }) => state)).toEqual(["withdrawn"]);
   expect(requestCards(collection, { folder: "van" }, TODAY)).toMatchObject({
     requests: [],
-    unknown: [expect.stringMatching(/copy 1 of `broad-nest\+humid`, of which there is no card/)],
+    unknown: [],
+    left: [expect.stringMatching(/copy 1 of `broad-nest\+humid` in the folder `van`, of which there is no card/)],
   });
   expect(findings.map(({ rule, line }) => [rule, line])).toEqual([["card/folder-stale", 4]]);
 });

@@ -11,6 +11,7 @@ import { everyCard } from "../../src/domain/cards/cards-issued.ts";
 import { cardStandings } from "../../src/domain/cards/card-standing.ts";
 import { forceOn } from "../../src/domain/force/force.ts";
 import { printedCodes } from "../../src/paper/printed-card.ts";
+import { requestCards } from "../../src/paper/card-requests.ts";
 import { buildForTest } from "../builder/built-site.ts";
 import { runHere } from "../commands/run-here.ts";
 import { readCollection } from "../read-collection.ts";
@@ -66,6 +67,23 @@ describe("an arrangement that is withdrawn as it stands", () => {
   it("leaves nothing to build for its patients, and the command says so", async () => {
     const { stdout } = await runHere(["choose", "--weight", "2 kg", "--read-back", "--procedures", folder], DAY);
     expect(stdout).toContain("Selkie pod: no arrangement in force is for this patient. Do not build one.");
+  });
+  it("keeps no other card of its folder from being printed, and its own copy is named", async () => {
+    const { collection } = forceOn(await readCollection(folder), DAY),
+      [van] = collection.folders;
+    const { check: _, ...own } = van!.copies[0]!;
+    const copies = [...van!.copies, { ...own, card: "fine-nest", copy: 2 }];
+    const { requests, unknown, left } = requestCards(
+      { ...collection, folders: [{ ...van!, copies }] },
+      { folder: "van" },
+      DAY,
+    );
+    expect(requests.map(({ card, copy }) => [card.id, copy?.number])).toEqual([["fine-nest", 2]]);
+    expect(unknown).toEqual([]);
+    expect(left).toEqual([
+      "Not printed: copy 1 of `broad-nest` in the folder `van`, of which there is no card in force. " +
+        "`rerig folders` says what to do with it",
+    ]);
   });
   it("is pulled from its folder by the order and by the check, under the name that it had", async () => {
     const { stdout } = await runHere(["folders", "--procedures", folder], DAY);

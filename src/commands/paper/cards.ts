@@ -80,10 +80,13 @@ export function define(command: Command): void {
         process.exitCode = 1;
         return;
       }
-      const { requests, unknown } = options.proposed
-        ? requestProposed(opened.force, asked)
-        : requestCards(collection, asked, opened.day);
+      const {
+        requests,
+        unknown,
+        left = [],
+      } = options.proposed ? requestProposed(opened.force, asked) : requestCards(collection, asked, opened.day);
       if (unknown.length) throw new CannotRun(unknown.join("\n"));
+      if (requests.length === 0 && left.length > 0) throw new CannotRun(left.join("\n"));
       if (requests.length === 0)
         throw new CannotRun(options.folder === undefined ? say.noCard : say.noCopy({ folder: options.folder }));
       const tooLong = requests.flatMap(({ card }) => {
@@ -127,7 +130,7 @@ export function define(command: Command): void {
         )
       )
         writeTo(process.stderr, `${asked.patient.age === undefined ? say.alsoByAge : say.alsoByWeight}\n`);
-      for (const line of warningsOf(looks)) writeTo(process.stderr, `${line}\n`);
+      for (const line of [...left, ...warningsOf(looks)]) writeTo(process.stderr, `${line}\n`);
       if (slips.length > 0)
         writeTo(
           process.stderr,

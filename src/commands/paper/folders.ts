@@ -121,7 +121,8 @@ function sayCopy(audited: AuditedCopy, collection: Collection): string {
     }),
     there = found?.code ?? copy.check ?? "";
   const later = next?.from ? say.later({ day: next.from, code: next.code }) : "";
-  const version = now ? sayVersion(now, String) : "",
+  const due = now ?? next,
+    version = due ? sayVersion(due, String) : "",
     which = version && ` (${version})`;
   const put = now ? `${say.putIn({ code: now.code, old: there || say.oldOne })}${which}${later}` : say.nothingGoesIn;
   switch (state) {
@@ -135,7 +136,7 @@ function sayCopy(audited: AuditedCopy, collection: Collection): string {
         (now ? say.untilThen({ code: now.code }) : "")
       );
     case "unread":
-      return `${say.read({ copy: name, code: now?.code ?? next?.code ?? "" })}${which}${later}`;
+      return `${say.read({ copy: name, code: due?.code ?? "" })}${which}${now ? later : ""}`;
     case "unclear":
       if (oneOf)
         return say.oneForTheSame({

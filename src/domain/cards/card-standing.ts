@@ -41,7 +41,7 @@ export interface CardStanding {
   readonly now?: IssuedCard;
   /** The day on which the next card of the configuration took its place, or will. */
   readonly until?: string;
-  /** The card that takes the place of the one in force on a later day. */
+  /** The card that takes effect next, in the place of the one in force or as the first. */
   readonly next?: IssuedCard;
 }
 
@@ -117,24 +117,28 @@ function followerOf(card: IssuedCard, cards: readonly IssuedCard[]): IssuedCard 
 
 /** What has become of a card among all the cards of its configuration in order of time. */
 export function standingOf(card: IssuedCard, cards: readonly IssuedCard[], today: string): CardStanding {
-  const inUse = cards.some(({ isCurrent }) => isCurrent);
   const now = cards.find(({ isCurrent }) => isCurrent);
-  const last = inUse ? cards.at(-1) : undefined;
+  const next = comingAmong(cards, today);
   const follower = followerOf(card, cards);
-  const state: CardState = !inUse
-    ? "withdrawn"
-    : card === now
-      ? "current"
-      : (card.from ?? "") > today
-        ? "coming"
-        : "replaced";
+  const state: CardState =
+    card === now ? "current" : isComing(card, today) ? "coming" : now === undefined ? "withdrawn" : "replaced";
   return {
     card,
     state,
     ...(now ? { now } : {}),
     ...(follower?.from ? { until: follower.from } : {}),
-    ...(last && last !== now ? { next: last } : {}),
+    ...(next ? { next } : {}),
   };
+}
+
+/** Whether a card takes effect on a later day, whether or not another one is in force until then. */
+export function isComing({ isCurrent, from = "" }: IssuedCard, today: string): boolean {
+  return !isCurrent && from > today;
+}
+
+/** The next card to take effect among those of a configuration, in order of time; `undefined` if none is coming. */
+export function comingAmong(cards: readonly IssuedCard[], today: string): IssuedCard | undefined {
+  return cards.find((card) => isComing(card, today));
 }
 
 /**

@@ -57,6 +57,7 @@ export function sayCopy(
 ): { readonly state: string; readonly act: string } {
   const { copy, state, now, next, found, onlyWith = [], oneOf } = audited;
   const later = next?.from ? heard("folderPages").fromFromCode({ from: sayDate(next.from), code: next.code }) : "";
+  const fromDay = next?.from ? ` ${heard("folderPages").inForce({ from: sayDate(next.from) })}` : "";
   switch (state) {
     case "current":
       return { state: heard("folderPages").current, act: heard("folderPages").keep({ later }) };
@@ -81,7 +82,7 @@ export function sayCopy(
     case "unread":
       return {
         state: heard("folderPages").noCodeWrittenDown,
-        act: heard("folderPages").itShouldBe({ code: now?.code ?? next?.code ?? "", later }),
+        act: heard("folderPages").itShouldBe({ code: now?.code ?? next?.code ?? "", later: now ? later : fromDay }),
       };
     case "unclear":
       if (oneOf)

@@ -126,6 +126,6 @@ export const paper = {
     theCard: "the card of {card}",
     noProposalWouldChange: "No proposal would change {card}",
     theFolderHoldsCopy:
-      "The folder `{folder}` holds copy {copy} of `{card}`, of which there is no card in force: take it out of folders.yaml, or approve it",
+      "Not printed: copy {copy} of `{card}` in the folder `{folder}`, of which there is no card in force. `rerig folders` says what to do with it",
   },
 } as const;
