@@ -5,8 +5,15 @@
 import { type Days, holdsOn, readDays, sayNotRunning, stateOn } from "../domain/words/days.ts";
 import { dayOf } from "../domain/words/say.ts";
 
-/** How often a page that stays open looks whether it is another day. */
+/** How often a page that stays open looks whether it is another day: any may say since when something is out. */
 const EVERY_MS = 30_000;
+/** Told to the document when it is another day, after what has days shows what holds on it. */
+const NEW_DAY = "rerig-new-day";
+
+/** Calls back when it has become another day while the page stays open. */
+export function onNewDay(listener: () => void): void {
+  document.addEventListener(NEW_DAY, listener);
+}
 
 /**
  * Shows of everything that has days what holds today, and on another day again: when somebody comes back, and where the
@@ -16,8 +23,11 @@ export function startAmendments(): void {
   let shown = "";
   const show = () => {
     const today = dayOf(new Date());
-    if (today !== shown) showOn(today);
+    if (today === shown) return;
+    showOn(today);
+    const isAnother = shown !== "";
     shown = today;
+    if (isAnother) document.dispatchEvent(new Event(NEW_DAY));
   };
   show();
   document.addEventListener("visibilitychange", show);

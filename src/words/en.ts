@@ -384,6 +384,8 @@ export const en = {
     notSavedYet: "Not saved on this device yet.",
     pageOfSetBefore: "This page is of the set before the one on this device.",
     showAnew: "Show it anew",
+    clockBehind:
+      "The clock of this device says {today}: that was before this set of pages was made, on {built}. Put the clock right: what counts from a day, or until a day, is shown by it.",
     mayBeOld: "May be old: last compared with the site on {moment}.",
     savedAt: "Saved on this device {moment}",
     noAnswer:
@@ -1013,6 +1015,8 @@ export const en = {
     every: "every {patient} can still be carried",
     allOut: "all out {since}",
     allThere: "Everything is there.",
+    noLongerListed:
+      "Said on this device to be out, and no longer listed here: {items}. It has another name now, or was replaced: find it below and say it there, or take it back.",
     stillBuilt: "{arrangements:~ arrangement|~ arrangements} of {all} can still be built; {whom}.",
     nothingKept: " This device keeps nothing: it is forgotten when you leave the page.",
     workingOut: "Working out the ways …",

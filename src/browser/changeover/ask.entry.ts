@@ -22,7 +22,7 @@ import { platesFrom } from "./picture.ts";
 import { readBegun } from "../../domain/tonight/begun-text.ts";
 import { askedOf } from "./asked.ts";
 import { STANDS_DOWN, waysOn, weightEntry } from "./call-changed.ts";
-import { onOtherPage } from "../tonight/out-store.ts";
+import { onOutChange } from "../tonight/out-store.ts";
 import { sayBegun, sayWhy } from "../tonight/say-out.ts";
 import { startStepThrough, type Through } from "./step-through.ts";
 import { lowerFirst, sayList } from "../../schema/wording.ts";
@@ -271,9 +271,10 @@ function start(form: HTMLFormElement, { pack, pictures }: AskData): void {
   /** A temporary amendment may begin or end while the page is open. */
   const goByToday = () => {
     const now = dayOf(new Date());
-    if (now === day) return;
+    if (now === day) return false;
     ({ day, platform, crew, service, model } = unpackFor(now));
     answer();
+    return true;
   };
   const through = startStepThrough(document.getElementById("step")!, () => {
     goByToday();
@@ -313,9 +314,9 @@ function start(form: HTMLFormElement, { pack, pictures }: AskData): void {
   });
   form.addEventListener("submit", (event) => event.preventDefault());
   addEventListener("hashchange", read);
-  onOtherPage(() => {
+  onOutChange(() => {
     // Whoever steps through is not disturbed.
-    if (document.getElementById("step")!.hidden) answer();
+    if (document.getElementById("step")!.hidden && !goByToday()) answer();
   });
   /**
    * Looks into each target once while the crew still reads the question: what the engine has found out then serves the

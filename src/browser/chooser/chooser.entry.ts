@@ -17,7 +17,7 @@ import { askLink, showCarry, showFetch, type Now } from "./chooser-carry.ts";
 import { neededFor } from "./chooser-needs.ts";
 import { showGone, whyNone, whyNot } from "./chooser-out.ts";
 import { showConfirming } from "./chooser-confirm.ts";
-import { onOtherPage } from "../tonight/out-store.ts";
+import { onOutChange } from "../tonight/out-store.ts";
 import { halfBuiltInAddress, showHalfBuilt } from "./half-built.ts";
 import { showNow } from "./chooser-now.ts";
 import { sayBack, sayReading } from "./say-reading.ts";
@@ -364,6 +364,6 @@ function start(form: HTMLFormElement, data: ChooserData): void {
     showGone(data);
     update();
   };
-  onOtherPage(again);
+  onOutChange(again);
   again();
 }

@@ -85,6 +85,14 @@ export function daysBetween(earlier: Date, later: Date): number {
   return Math.max(0, Math.floor((later.getTime() - earlier.getTime()) / 86_400_000));
 }
 
+/**
+ * Whether the clock is wrong for certain: it shows a moment before the day on which the held set was made had begun
+ * anywhere (the earliest zone is 14 hours ahead of UTC, tz database: Pacific/Kiritimati).
+ */
+export function isClockBehind({ built }: Pick<HeldSet, "built">, now: Date): boolean {
+  return now.getTime() < Date.parse(`${built}T00:00:00Z`) - 14 * 3_600_000;
+}
+
 /** Whether the device has been without a comparison for too long. */
 export function isOld(compared: Date, now: Date): boolean {
   return daysBetween(compared, now) > OLD_AFTER_DAYS;

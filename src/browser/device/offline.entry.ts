@@ -6,6 +6,7 @@ import {
   canKeep,
   compareWithSite,
   heldHere,
+  isClockBehind,
   isOld,
   isSparing,
   lastCompared,
@@ -14,7 +15,7 @@ import {
   sayMoment,
 } from "./device.ts";
 import { homeAddress } from "../site-root.ts";
-import { sayDate } from "../../domain/words/say.ts";
+import { dayOf, sayDate } from "../../domain/words/say.ts";
 import { sayOrigin } from "./origin.ts";
 import { heard } from "../../words/heard.ts";
 
@@ -67,11 +68,24 @@ const thisDevice = () => heard("savedSet").thisDevice;
 function tellOrigin(built: string, newest: boolean): void {
   const text = sayOrigin(document.documentElement.dataset, sayDate(built), newest);
   const main = document.querySelector("main");
-  if (!text || !main || main.querySelector("of-set")) return;
+  if (text && main && !main.querySelector("of-set:not(.clock)")) main.prepend(boxOf(text));
+}
+
+function boxOf(text: string): HTMLElement {
   const box = document.createElement("of-set");
   box.setAttribute("role", "status");
   box.textContent = text;
-  main.prepend(box);
+  return box;
+}
+
+/** Says above everything that the clock is wrong: a page shows by it which amendment runs and which revision counts. */
+function tellClock(built: string): void {
+  const now = new Date();
+  document.querySelector("of-set.clock")?.remove();
+  if (!isClockBehind({ built }, now)) return;
+  const box = boxOf(heard("savedSet").clockBehind({ today: sayDate(dayOf(now)), built: sayDate(built) }));
+  box.className = "clock";
+  document.querySelector("main")?.prepend(box);
 }
 
 /**
@@ -125,6 +139,7 @@ function keepUp(version: string): void {
 async function sayHeld(): Promise<void> {
   const held = await heldHere();
   if (!held) return;
+  tellClock(held.built);
   const compared = await lastCompared(held);
   const old = isOld(compared, new Date());
   say(

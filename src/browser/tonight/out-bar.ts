@@ -7,13 +7,13 @@ import { blockedBy, type Spares } from "../../domain/tonight/blocked.ts";
 import { wordsHere } from "../../words/heard.ts";
 import { element } from "../element.ts";
 import { startFolderLinks } from "../find/folder-links.ts";
-import { onOtherPage, piecesOut, readOut } from "./out-store.ts";
+import { onOutChange, piecesOut, readOut } from "./out-store.ts";
 import { sayKept, sayWhy } from "./say-out.ts";
 
 /** Shows the bar, and again whenever another page of the site changes what is kept. */
 export function startOutBar(): void {
   showOutBar();
-  onOtherPage(showOutBar);
+  onOutChange(showOutBar);
 }
 
 /** Shows, changes or takes away the bar, as the device now keeps it. */

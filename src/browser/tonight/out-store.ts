@@ -5,6 +5,7 @@
 import type { AmendmentOut } from "../../site/records/amendments.ts";
 import { dayOf } from "../../domain/words/say.ts";
 import type { OutOfService } from "../../domain/tonight/blocked.ts";
+import { onNewDay } from "../amendments.ts";
 import { siteKey } from "../site-root.ts";
 
 /** Pieces of an item that are out of service. */
@@ -63,14 +64,18 @@ export function readKept(platform: string): readonly KeptItem[] {
   }
 }
 
-/** Calls back when another page has changed what is kept, and when somebody comes back to this one. */
-export function onOtherPage(listener: () => void): void {
+/**
+ * Calls back when what is out may be something else: another page has changed it, somebody comes back to this one, or
+ * it is another day, on which an amendment begins or ends and `since 21:40` was yesterday.
+ */
+export function onOutChange(listener: () => void): void {
   addEventListener("storage", ({ key }) => {
     if (key === null || key.startsWith(PREFIX)) listener();
   });
   addEventListener("pageshow", ({ persisted }) => {
     if (persisted) listener();
   });
+  onNewDay(listener);
 }
 
 /** The pieces as functions of the domain take them. */

@@ -7,10 +7,11 @@ import type { OutOfService } from "../../domain/tonight/blocked.ts";
 import { type otherWays, otherWaysByPair, stillPossible } from "../../domain/tonight/out-of-service.ts";
 import { type SaidBlock, sayOtherWays, sayStillPossible } from "../../domain/tonight/say-out-of-service.ts";
 import { dayOf } from "../../domain/words/say.ts";
+import { sayList } from "../../schema/wording.ts";
 import { element } from "../element.ts";
 import { keepOut } from "./keep-out.ts";
-import { onOtherPage, piecesOut, readKept, readOut, type KeptItem } from "./out-store.ts";
-import { sayOutBy } from "./say-out.ts";
+import { onOutChange, piecesOut, readKept, readOut, type KeptItem } from "./out-store.ts";
+import { sayKept, sayOutBy } from "./say-out.ts";
 
 /** How long the ways are worked out until a press is heard: what takes 50 ms is felt (W3C Long Tasks API, 2024). */
 const TURN_MS = 30;
@@ -24,9 +25,14 @@ if (form && source) start(form, JSON.parse(source) as TonightData);
 
 function start(form: HTMLFormElement, { pack, lines, otherNames }: TonightData): void {
   const { tonight: words } = wordsHere("tonight");
-  const unpacked = unpackPlatform(pack, dayOf(new Date())),
-    platform = withLines(unpacked.platform, lines),
-    service = { band: unpacked.service, crew: unpacked.crew, otherNames };
+  const unpackNow = () => {
+    const unpacked = unpackPlatform(pack, dayOf(new Date()));
+    return {
+      platform: withLines(unpacked.platform, lines),
+      service: { band: unpacked.service, crew: unpacked.crew, otherNames },
+    };
+  };
+  let { platform, service } = unpackNow();
   const find = <Type extends HTMLElement = HTMLElement>(selector: string) => form.querySelector<Type>(selector)!;
   const said = find(".said"),
     ways = find(".ways"),
@@ -65,7 +71,15 @@ function start(form: HTMLFormElement, { pack, lines, otherNames }: TonightData):
           ? words.allOut({ since: sayOutBy(shown, now) })
           : sayOutBy(shown, now);
     }
-    answer(piecesOut(gone));
+    const [known, lost] = [true, false].map((isListed) =>
+      gone.filter(({ id }) => platform.items.some((item) => item.id === id) === isListed),
+    ) as [KeptItem[], KeptItem[]];
+    document.querySelector(".not-listed")?.remove();
+    if (lost.length > 0) {
+      const items = sayList(lost.map((entry) => sayKept(entry, now)));
+      form.before(element("p", { class: "not-in-use not-listed", role: "status" }, words.noLongerListed({ items })));
+    }
+    answer(piecesOut(known));
   };
 
   const answer = (out: OutOfService) => {
@@ -135,17 +149,20 @@ function start(form: HTMLFormElement, { pack, lines, otherNames }: TonightData):
     keep([]);
     find("input").focus();
   });
-  onOtherPage(() => {
+  onOutChange(() => {
+    ({ platform, service } = unpackNow());
     kept = readKept(platform.id);
     show();
   });
   form.hidden = false;
-  // Items that are no longer on the platform, or fewer of them than were kept.
-  const known = kept.flatMap((entry) => {
-    const item = platform.items.find(({ id }) => id === entry.id);
-    return item ? [{ ...entry, name: item.name, of: item.count, count: Math.min(entry.count, item.count) }] : [];
-  });
-  keep(known);
+  // By the names and numbers of this set. What a crew said of an item that is no longer listed stays until they take it
+  // back: the part is as broken as it was, whatever it is called now.
+  keep(
+    kept.map((entry) => {
+      const item = platform.items.find(({ id }) => id === entry.id);
+      return item ? { ...entry, name: item.name, of: item.count, count: Math.min(entry.count, item.count) } : entry;
+    }),
+  );
 }
 
 function blocksOf(blocks: readonly SaidBlock[]): HTMLElement[] {
