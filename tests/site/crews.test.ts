@@ -59,22 +59,32 @@ describe.skipIf(!browserPath)("words and pictures keep apart", () => {
     return found;
   };
 
-  /** What lies over something on the first printed changeover of a site, its steps unfolded as they are for print. */
+  /**
+   * What lies over something on the first printed changeover of a site, its steps unfolded as they are for print, and on
+   * every printed procedure.
+   */
   const overOnA5 = async (site: string): Promise<string[]> => {
     const served = await serveKept(site),
-      [platform] = (await readdir(site, { recursive: true })).filter((name) => name.endsWith("/changeovers")).sort(),
-      pair = (await readdir(join(site, platform!))).sort().find((name) => name.includes("--"))!;
-    await page.goto(`${served.address}${platform}/${pair}/`, { waitUntil: "load" });
+      names = (await readdir(site, { recursive: true })).filter((name) => name.endsWith("/index.html")).sort(),
+      pages = [
+        names.find((name) => /^[^/]+\/changeovers\/[^/]+--[^/]+\/index\.html$/.test(name))!,
+        ...names.filter((name) => /^[^/]+\/procedures\/[^/]+\/index\.html$/.test(name)),
+      ],
+      found: string[] = [];
+    expect(pages.length).toBeGreaterThan(2);
     await page.setViewport({ width: A5_WIDTH, height: 900 });
-    await page.emulateMediaType("print");
-    await page.$$eval("details", (all) => {
-      for (const each of all) each.open = true;
-    });
-    const lines = await page.$$eval(".step .do", (all) => all.filter((each) => each.getClientRects().length > 0)),
-      found = await page.evaluate(laidOver);
-    await page.emulateMediaType();
+    for (const name of pages) {
+      await page.goto(`${served.address}${name}`, { waitUntil: "load" });
+      await page.emulateMediaType("print");
+      await page.$$eval("details", (all) => {
+        for (const each of all) each.open = true;
+      });
+      const lines = await page.$$eval(".step .do", (all) => all.filter((each) => each.getClientRects().length > 0));
+      found.push(...(await page.evaluate(laidOver)).map((each) => `${name} on A5: ${each}`));
+      await page.emulateMediaType();
+      expect(lines.length, name).toBeGreaterThan(0);
+    }
     served.server.close();
-    expect(lines.length).toBeGreaterThan(1);
     return found;
   };
 

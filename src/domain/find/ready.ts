@@ -20,7 +20,7 @@ export interface Ready {
 /** The pages made ready; once for a list. */
 export const makeReady = remember((entries: readonly FindEntry[]): Ready => {
   const tellingStems = (text: string) => queryWords(text).map(stemOf);
-  // The ids of items and places are words too; a document's code is met as a whole.
+  // A code is met as a whole, one without a number word by word.
   const namesOf = ({ words = [], code }: FindEntry) =>
     new Set([...words, ...(code && !/\d/.test(code) ? [code] : [])].flatMap(tellingStems));
   const sharedOf = sharedNames(entries, namesOf);
