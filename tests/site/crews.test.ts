@@ -60,8 +60,8 @@ describe.skipIf(!browserPath)("words and pictures keep apart", () => {
   };
 
   /**
-   * What lies over something on the first printed changeover of a site, its steps unfolded as they are for print, and on
-   * every printed procedure.
+   * What lies over something on the first printed changeover of a site, its steps unfolded as they are for print, and
+   * on every printed procedure.
    */
   const overOnA5 = async (site: string): Promise<string[]> => {
     const served = await serveKept(site),
