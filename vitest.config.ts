@@ -13,7 +13,7 @@ const shared = {
   hookTimeout: 120_000,
   // Functions say the fixed text by what the process speaks: English, where a test does not say otherwise.
   setupFiles: ["tests/each-file.ts"],
-  globalSetup: ["tests/builder/start.ts"],
+  globalSetup: ["tests/builder/start.ts", "tests/builder/keep-browsers.ts"],
 };
 
 // Two files at a time, one for each core of a small machine: many of them wait for a browser. Three take 858 s for 916,

@@ -1,8 +1,9 @@
 /**
- * The order of test files: those that take minutes first, so that none of them is left to one core at the end while the
- * other stands still: by the time of the last run in this folder, where Vitest remembers one; in a fresh checkout,
- * which remembers none, by that of a whole run on a quiet machine. Vitest itself goes by the length of a file's text
- * there, and a page walk is short to write.
+ * The order of test files. First those that have a worker of their own (vitest.config.ts): Vitest ends a shared worker
+ * as soon as such a file is the next, and the file after it loads modules and reads the demo anew. Then those that take
+ * minutes, so that none of them is left to one core at the end while the other stands still: by the time of the last
+ * run in this folder, where Vitest remembers one; in a fresh checkout, which remembers none, by that of a whole run on
+ * a quiet machine. Vitest itself goes by the length of a file's text there, and a page walk is short to write.
  */
 import { BaseSequencer, type TestSpecification } from "vitest/node";
 
@@ -83,6 +84,7 @@ export class LongestFirst extends BaseSequencer {
       return duration > 0 ? duration / 1000 : known;
     };
     // The sort is stable: what is not named stays as Vitest has it, its groups of files that share a worker together.
-    return (await super.sort(files)).sort((a, b) => seconds(b) - seconds(a));
+    const isShared = (file: TestSpecification) => Number(file.project.name !== "alone");
+    return (await super.sort(files)).sort((a, b) => isShared(a) - isShared(b) || seconds(b) - seconds(a));
   }
 }

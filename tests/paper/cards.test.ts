@@ -8,11 +8,11 @@ import { tmpdir } from "node:os";
 import { join, resolve } from "node:path";
 import jsQR from "jsqr";
 import { getDocument, type PDFDocumentProxy } from "pdfjs-dist/legacy/build/pdf.mjs";
-import { type Browser, launch } from "puppeteer-core";
+import type { Browser } from "puppeteer-core";
 import QRCode from "qrcode";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { packHtml, type PackLook } from "../../src/paper/card-pack.ts";
-import { BROWSER_FLAGS, findBrowser } from "../../src/paper/find-browser.ts";
+import { findBrowser } from "../../src/paper/find-browser.ts";
 import { printIn } from "../../src/paper/print-pack.ts";
 import { QUIET_ZONE } from "../../src/paper/qr.ts";
 import { serveSite } from "../../src/build/serve.ts";
@@ -26,6 +26,7 @@ import type { PrintedCard } from "../../src/paper/printed-card.ts";
 import type { Collection } from "../../src/schema/collection.ts";
 import { Findings } from "../../src/findings/finding.ts";
 import { runHere } from "../commands/run-here.ts";
+import { openBrowser } from "../site/find-browser.ts";
 
 const browserPath = process.env["RERIG_BROWSER"] ?? findBrowser();
 const root = resolve(import.meta.dirname, "../..");
@@ -109,8 +110,9 @@ function blocksOf(card: PrintedCard, format: CardFormat) {
 
 /**
  * The paper that goes through every check; on the others only what a paper can change is looked at: the size and number
- * of pages, whether each line stands where the layout puts it, type, margins. What depends on no paper (tags, title,
- * bookmarks, list in front) is the same program for all; codes are read on the largest, the smallest and the usual.
+ * of pages, whether each line stands where the layout puts it, type, margins, the list in front. What depends on no
+ * paper (tags, title, bookmarks) is the same program for all; codes are read on the largest, the smallest and the usual,
+ * and stand whole in their full size on all (`take no more room`).
  */
 const WHOLE = "a5";
 const DECODED: readonly string[] = ["a5", "a4", "a6"];
@@ -121,7 +123,7 @@ describe.skipIf(!browserPath)("printed cards", () => {
   // One browser for all: to start one costs as much as to print a pack. Commands start their own in the tests below.
   let browser: Browser;
   beforeAll(async () => {
-    browser = await launch({ executablePath: browserPath!, args: [...BROWSER_FLAGS], pipe: true });
+    browser = await openBrowser(browserPath!);
   }, TIME);
   afterAll(() => browser?.close());
 
@@ -216,7 +218,7 @@ describe.skipIf(!browserPath)("printed cards", () => {
       expect(names).toEqual(expect.arrayContaining(cards.map((_, at) => `card-${at + 1}`)));
     });
 
-    inFull(
+    it(
       "lists the effective cards in front: code, title, revision, check code (CAP 676 lists its effective pages " +
         "in the same way)",
       () => {
@@ -408,6 +410,16 @@ describe.skipIf(!browserPath)("printed cards", () => {
                 .flatMap((child) => (child.tagName === "OL" ? [...child.children] : [child]))
                 .map(height),
             ),
+            codes: [...side.querySelectorAll(".c-qr")].map((code) => {
+              code.scrollIntoView({ block: "center", inline: "center" });
+              const { left, right, top, bottom } = code.getBoundingClientRect(),
+                edge = side.getBoundingClientRect();
+              return {
+                least: Math.min(right - left, bottom - top),
+                isInside: left >= edge.left && right <= edge.right && top >= edge.top && bottom <= edge.bottom,
+                isOnTop: code.contains(document.elementFromPoint((left + right) / 2, (top + bottom) / 2)),
+              };
+            }),
             over: [...side.querySelectorAll<HTMLElement>(":not(svg):not(svg *)")]
               .filter(
                 (element) =>
@@ -422,8 +434,13 @@ describe.skipIf(!browserPath)("printed cards", () => {
         const px = (mm: number) => (mm * format.scale * 96) / 25.4;
         const sides = cards.flatMap((card) => layoutCard(card, format).sides.map((side) => ({ card, side })));
         expect(real).toHaveLength(sides.length);
+        let coded = 0;
         for (const [at, { card, side }] of sides.entries()) {
           expect(real[at]!.over).toEqual([]);
+          // A code stands where the card has an address, as large as its paper has it, with nothing over it.
+          for (const { least, isInside, isOnTop } of real[at]!.codes)
+            expect([isInside, isOnTop, least > px(format.qr) - 1]).toEqual([true, true, true]);
+          coded += real[at]!.codes.length;
           expect(real[at]!.room).toBeGreaterThanOrEqual(px(roomOn(card, format, side.isFront)));
           for (const [column, blocks] of side.columns.entries()) {
             expect(real[at]!.columns[column]).toHaveLength(blocks.length);
@@ -437,6 +454,7 @@ describe.skipIf(!browserPath)("printed cards", () => {
             }
           }
         }
+        expect(coded).toBe(cards.filter(({ address }) => address !== undefined).length);
       },
       TIME,
     );
@@ -450,7 +468,7 @@ describe.skipIf(!browserPath || !process.env["RERIG_SITE"])("the site's own page
       const format = formatOf("a5");
       const [card] = await cardsOf(join(root, "procedures"));
       const served = await serveSite(process.env["RERIG_SITE"]!, 0),
-        browser = await launch({ executablePath: browserPath!, args: [...BROWSER_FLAGS], pipe: true });
+        browser = await openBrowser(browserPath!);
       try {
         const page = await browser.newPage();
         await page.setJavaScriptEnabled(false);

@@ -3,7 +3,7 @@
  * one, three and four: nothing is cut off, runs over its column or over what stands beside it. Needs Chromium.
  */
 import { join, resolve } from "node:path";
-import { type Browser, launch } from "puppeteer-core";
+import type { Browser } from "puppeteer-core";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { loadCollection } from "../../src/compile/load.ts";
 import { forceOn } from "../../src/domain/force/force.ts";
@@ -11,8 +11,9 @@ import { Findings } from "../../src/findings/finding.ts";
 import { formatOf } from "../../src/paper/card-format.ts";
 import { packHtml } from "../../src/paper/card-pack.ts";
 import { requestCards } from "../../src/paper/card-requests.ts";
-import { BROWSER_FLAGS, findBrowser } from "../../src/paper/find-browser.ts";
+import { findBrowser } from "../../src/paper/find-browser.ts";
 import { speakFor } from "../../src/words/words.ts";
+import { openBrowser } from "../site/find-browser.ts";
 import { addMachineMade, FROM_RIGHT, LONG } from "../words/machine-made.ts";
 
 const browserPath = process.env["RERIG_BROWSER"] ?? findBrowser();
@@ -22,7 +23,7 @@ describe.skipIf(!browserPath)("cards and a changeover", () => {
   let browser: Browser;
   beforeAll(async () => {
     addMachineMade();
-    browser = await launch({ executablePath: browserPath!, args: [...BROWSER_FLAGS], pipe: true });
+    browser = await openBrowser(browserPath!);
   });
   afterAll(() => browser.close());
 

@@ -2,7 +2,7 @@
 import { execFileSync, spawnSync } from "node:child_process";
 import { existsSync } from "node:fs";
 import { delimiter, join } from "node:path";
-import puppeteer, { type Browser, type LaunchOptions } from "puppeteer-core";
+import puppeteer, { type Browser, type LaunchOptions, type Target } from "puppeteer-core";
 import { BROWSER_FLAGS, findBrowser } from "../../src/paper/find-browser.ts";
 
 export { BROWSER_FLAGS, findBrowser } from "../../src/paper/find-browser.ts";
@@ -32,16 +32,55 @@ export function forScreens(browser: string | undefined): string | undefined {
   return all.find((path) => existsSync(path)) ?? browser;
 }
 
+/** A browser that a test file asks for: its lane (one file after the other), program and flags. */
+export interface WantedBrowser {
+  readonly lane: string;
+  readonly executablePath: string;
+  readonly args: readonly string[];
+}
+
 /**
- * A browser whose pages run their scripts on one thread each: V8's helpers took a third of a page's processor time
- * while axe looked at it, and two test files at a time have no core to spare. `args` come beside the usual ones.
+ * Flags of the tests' browsers. Pages run their scripts on one thread each: V8's helpers took a third of a page's
+ * processor time while axe looked at it, and two test files at a time have no core to spare. All pages of a browser are
+ * one process: to start one for each page takes a third of what opening it takes.
  */
-export function openBrowser(executablePath: string, { args = [], ...others }: LaunchOptions = {}): Promise<Browser> {
-  return puppeteer.launch({
-    ...others,
-    executablePath,
-    args: [...BROWSER_FLAGS, "--js-flags=--single-threaded", ...args],
-  });
+const FLAGS = [...BROWSER_FLAGS, "--js-flags=--single-threaded", "--renderer-process-limit=1"];
+
+/**
+ * A browser for a test file: the one that its lane keeps, where nothing particular is asked of it and a run keeps some
+ * (`tests/builder/keep-browsers.ts`), else one of its own. To close it closes what the file has opened in it and
+ * forgets all that its sites have stored. `args` come beside the usual ones.
+ */
+export async function openBrowser(executablePath: string, options: LaunchOptions = {}): Promise<Browser> {
+  const keeper = process.env["RERIG_BROWSERS"];
+  if (keeper && Object.keys(options).length === 0) return openKept(keeper, executablePath);
+  const { args = [], ...others } = options;
+  return puppeteer.launch({ ...others, executablePath, args: [...FLAGS, ...args] });
+}
+
+async function openKept(port: string, executablePath: string): Promise<Browser> {
+  const lane = process.env["VITEST_POOL_ID"] ?? "",
+    wanted: WantedBrowser = { lane, executablePath, args: FLAGS },
+    response = await fetch(`http://127.0.0.1:${port}`, { method: "POST", body: JSON.stringify(wanted) }),
+    answer = await response.text();
+  if (!response.ok) throw new Error(answer);
+  const browser = await puppeteer.connect({ browserWSEndpoint: answer }),
+    // Without any page a browser ends.
+    [first] = await browser.pages(),
+    origins = new Set<string>();
+  const note = (target: Target) => {
+    if (/^https?:/.test(target.url())) origins.add(new URL(target.url()).origin);
+  };
+  browser.on("targetcreated", note).on("targetchanged", note);
+  browser.close = async () => {
+    for (const context of browser.browserContexts().filter((each) => each !== browser.defaultBrowserContext()))
+      await context.close();
+    for (const page of await browser.pages()) if (page !== first) await page.close();
+    const session = await first!.createCDPSession();
+    for (const origin of origins) await session.send("Storage.clearDataForOrigin", { origin, storageTypes: "all" });
+    await browser.disconnect();
+  };
+  return browser;
 }
 
 function mayInstall(): boolean {
