@@ -434,13 +434,15 @@ describe.skipIf(!browserPath)("printed cards", () => {
         const px = (mm: number) => (mm * format.scale * 96) / 25.4;
         const sides = cards.flatMap((card) => layoutCard(card, format).sides.map((side) => ({ card, side })));
         expect(real).toHaveLength(sides.length);
+        // What is too long for its paper is refused (`rerig cards`), and may end before its code.
+        const isPrinted = (card: PrintedCard) => layoutCard(card, format).tooLongMm === 0;
         let coded = 0;
         for (const [at, { card, side }] of sides.entries()) {
           expect(real[at]!.over).toEqual([]);
           // A code stands where the card has an address, as large as its paper has it, with nothing over it.
           for (const { least, isInside, isOnTop } of real[at]!.codes)
             expect([isInside, isOnTop, least > px(format.qr) - 1]).toEqual([true, true, true]);
-          coded += real[at]!.codes.length;
+          if (isPrinted(card)) coded += real[at]!.codes.length;
           expect(real[at]!.room).toBeGreaterThanOrEqual(px(roomOn(card, format, side.isFront)));
           for (const [column, blocks] of side.columns.entries()) {
             expect(real[at]!.columns[column]).toHaveLength(blocks.length);
@@ -454,7 +456,7 @@ describe.skipIf(!browserPath)("printed cards", () => {
             }
           }
         }
-        expect(coded).toBe(cards.filter(({ address }) => address !== undefined).length);
+        expect(coded).toBe(cards.filter((card) => card.address !== undefined && isPrinted(card)).length);
       },
       TIME,
     );
