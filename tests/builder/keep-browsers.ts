@@ -3,6 +3,8 @@
  * run: to start one takes two to three seconds of processor time (tests/bench/MEASURED.md), and some forty files open
  * one. `openBrowser` asks here; it puts back what a file has left in it.
  */
+import type { ChildProcess } from "node:child_process";
+import { once } from "node:events";
 import { mkdtempSync, rmSync } from "node:fs";
 import { createServer, type Server } from "node:http";
 import type { AddressInfo } from "node:net";
@@ -17,14 +19,15 @@ interface Kept {
 }
 
 const kept = new Map<string, Promise<Kept>>();
-const profiles: string[] = [];
+/** All that were started, with the folder of each. */
+const started: { readonly child: ChildProcess; readonly profile: string }[] = [];
 let server: Server | undefined;
 
 async function start({ executablePath, args }: WantedBrowser): Promise<Kept> {
   const profile = mkdtempSync(join(tmpdir(), "rerig-browser-")),
     browser = await puppeteer.launch({ executablePath, args: [...args], userDataDir: profile }),
     address = browser.wsEndpoint();
-  profiles.push(profile);
+  started.push({ child: browser.process()!, profile });
   // Nobody but the test follows what happens in it: who does is asked before each page begins.
   await browser.disconnect();
   return { address };
@@ -41,9 +44,9 @@ async function browserFor(wanted: WantedBrowser): Promise<Kept> {
   const key = JSON.stringify(wanted),
     before = await kept.get(key)?.catch(() => undefined);
   if (before && (await answers(before))) return before;
-  const started = start(wanted);
-  kept.set(key, started);
-  return started;
+  const next = start(wanted);
+  kept.set(key, next);
+  return next;
 }
 
 export async function setup(): Promise<void> {
@@ -67,11 +70,14 @@ export async function teardown(): Promise<void> {
   server?.closeAllConnections();
   server = undefined;
   delete process.env["RERIG_BROWSERS"];
-  for (const started of kept.values()) {
-    const browser = await started.catch(() => undefined);
-    if (browser && (await answers(browser)))
-      await puppeteer.connect({ browserWSEndpoint: browser.address }).then((connected) => connected.close());
-  }
   kept.clear();
-  for (const profile of profiles.splice(0)) rmSync(profile, { recursive: true, force: true, maxRetries: 5 });
+  for (const { child, profile } of started.splice(0)) {
+    if (child.exitCode === null && child.signalCode === null) {
+      const ended = once(child, "exit");
+      // The whole group: what is started may be a script that starts the browser. Nothing in it is worth saving.
+      process.kill(-child.pid!, "SIGKILL");
+      await ended;
+    }
+    rmSync(profile, { recursive: true, force: true, maxRetries: 5, retryDelay: 100 });
+  }
 }
