@@ -23,7 +23,7 @@ describe.skipIf(!browserPath)("a browser that is kept", () => {
     server.close();
   });
 
-  it("is the same one for the next file, without the pages of the file before and what its sites have stored", async () => {
+  it("is the same one for the next file, without the pages of the one before and what its sites stored", async () => {
     const first = await openBrowser(browserPath!),
       endpoint = first.wsEndpoint(),
       page = await first.newPage();

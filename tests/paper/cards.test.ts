@@ -111,8 +111,8 @@ function blocksOf(card: PrintedCard, format: CardFormat) {
 /**
  * The paper that goes through every check; on the others only what a paper can change is looked at: the size and number
  * of pages, whether each line stands where the layout puts it, type, margins, the list in front. What depends on no
- * paper (tags, title, bookmarks) is the same program for all; codes are read on the largest, the smallest and the usual,
- * and stand whole in their full size on all (`take no more room`).
+ * paper (tags, title, bookmarks) is the same program for all; codes are read on the largest, the smallest and the
+ * usual, and stand whole in their full size on all (`take no more room`).
  */
 const WHOLE = "a5";
 const DECODED: readonly string[] = ["a5", "a4", "a6"];
@@ -675,11 +675,17 @@ Warm both buckles with the hand, then open both bed straps.
       if (round % 2) rmSync(out, { force: true });
       const before = existsSync(out);
       const { child, done } = start("--out", out);
-      // While it reads, and near the end, where the browser prints (the moment of writing itself is met in
+      // While it reads, and when the browser has begun (the moment of writing itself is met in
       // tests/build/write-whole.test.ts).
-      const timer = setTimeout(() => child.kill(round ? "SIGKILL" : "SIGINT"), takes * [0.5, 0.9][round]!);
+      const hasBrowser = () => readdirSync(work).some((name) => name.startsWith("puppeteer_dev_chrome_profile-"));
+      const began = Date.now(),
+        left = new Set(readdirSync(work)),
+        isNow = () => (round ? hasBrowser() : Date.now() - began > takes / 2),
+        timer = setInterval(() => isNow() && child.kill(round ? "SIGKILL" : "SIGINT"), 20);
       const { status } = await done;
-      clearTimeout(timer);
+      clearInterval(timer);
+      for (const name of readdirSync(work))
+        if (!left.has(name)) rmSync(join(work, name), { recursive: true, force: true, maxRetries: 5 });
       stopped += status === 0 ? 0 : 1;
       if (before || status === 0) expect(existsSync(out)).toBe(true);
       if (existsSync(out)) expect(readFileSync(out).equals(whole)).toBe(true);
