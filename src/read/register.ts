@@ -14,11 +14,14 @@ const COLUMNS = ["person", "procedure", "configuration", "revision", "date", "as
 type Column = (typeof COLUMNS)[number];
 const REQUIRED: readonly Column[] = ["person", "revision", "date", "assessor"];
 
+/** The number of the newest revision of a document. */
+type Newest = (document: Procedure | Configuration) => number;
+
 /**
  * Reads a register. `file` is its name in findings. Columns stand in any order and others are passed over: `person`,
  * `procedure` or
  * `configuration` (id or code), `revision`, `date`, `assessor`; optional `lapses`, `attempts`. Rows with a finding are
- * left out.
+ * left out. `newest`: the newest revision of a document that somebody can have seen; its own if left out.
  */
 export function readRegister(
   text: string,
@@ -26,6 +29,7 @@ export function readRegister(
   collection: Collection,
   today: string,
   findings: Findings,
+  newest: Newest = ({ revision }) => revision,
 ): SignOff[] {
   const separator = separatorOf(text, (cell) => (COLUMNS as readonly string[]).includes(cell));
   const rows = splitRows(text, separator, file, findings);
@@ -44,7 +48,7 @@ export function readRegister(
   }
   const columns = readHead(head, file, findings);
   if (!columns) return [];
-  const reader = new RowReader(columns, file, collection, today, findings, head.cells.length, separator);
+  const reader = new RowReader(columns, file, collection, today, findings, head.cells.length, separator, newest);
   const seen = new Map<string, number>();
   return body.flatMap((row) => {
     if (row.cells.every((cell) => cell.trim() === "")) return [];
@@ -176,6 +180,7 @@ class RowReader {
   readonly #findings: Findings;
   readonly #width: number;
   readonly #separator: Separator;
+  readonly #newest: Newest;
 
   constructor(
     columns: ReadonlyMap<Column, number>,
@@ -185,8 +190,10 @@ class RowReader {
     findings: Findings,
     width: number,
     separator: Separator,
+    newest: Newest,
   ) {
     this.#separator = separator;
+    this.#newest = newest;
     [this.#columns, this.#file, this.#collection, this.#today, this.#findings, this.#width] = [
       columns,
       file,
@@ -316,9 +323,9 @@ class RowReader {
       });
       return undefined;
     }
-    if (document && revision > document.revision) {
+    if (document && revision > this.#newest(document)) {
       this.#report("register/unknown-revision", this.#where(row, "revision"), {
-        message: `\`${document.code}\` has no revision ${revision}; the latest is ${document.revision}`,
+        message: `\`${document.code}\` has no revision ${revision}; the latest is ${this.#newest(document)}`,
         fix: "Write the revision that stands on the form, or use the collection that has it",
       });
       return undefined;

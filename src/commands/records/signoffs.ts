@@ -10,7 +10,7 @@ import { signOffForms } from "../../site/records/sign-off-form.ts";
 import { criticalChallenges } from "../../domain/cards/card-content.ts";
 import { toldOf } from "../../domain/cards/amendment-slips.ts";
 import { currentCards } from "../../domain/cards/cards-issued.ts";
-import { judgeAhead, signedFor } from "../../domain/force/signoffs-ahead.ts";
+import { judgeAhead, newestOf, signedFor, withIssueSigned } from "../../domain/force/signoffs-ahead.ts";
 import { type CardMarks, type Judgement, writtenAfter } from "../../domain/records/signoffs.ts";
 import { sayDays } from "../../domain/words/days.ts";
 import { printedCodes } from "../../paper/printed-card.ts";
@@ -65,7 +65,14 @@ export function define(command: Command): void {
       if (!readWhole(opened)) return;
       const findings = new Findings();
       const { day } = opened;
-      const read = readRegister(decode(text, register), basename(register), signedFor(opened.force), day, findings);
+      const read = readRegister(
+        decode(text, register),
+        basename(register),
+        signedFor(opened.force),
+        day,
+        findings,
+        (document) => newestOf(opened.force, document),
+      ).map((signOff) => withIssueSigned(opened.force, signOff));
       const signOffs = read.filter((signOff) => {
         const written = writtenAfter(signOff);
         if (written === undefined) return true;
@@ -86,7 +93,7 @@ export function define(command: Command): void {
       // Nobody signs off what holds for days; whoever does the work is told of it.
       const told = toldOf(
         opened.collection.platforms,
-        judgements.filter(({ state }) => state !== "withdrawn").map(({ signOff }) => signOff),
+        judgements.filter(({ state }) => state !== "withdrawn" && state !== "ahead").map(({ signOff }) => signOff),
         day,
       );
       const asked = judgements.filter(({ state }) => state === "again" || state === "lapsed");
@@ -211,6 +218,7 @@ function asJson(judgements: readonly Judgement[]) {
     soon: of("soon").map(basics),
     stands: of("stands").map(basics),
     withdrawn: of("withdrawn").map(basics),
+    ahead: of("ahead").map((judgement) => ({ ...basics(judgement), from: judgement.from })),
   };
 }
 
@@ -256,6 +264,7 @@ function asText(judgements: readonly Judgement[], soonDays: number): string {
   );
   const lapsed = of("lapsed").map((each) => `  ${name(each)}${say.lapsedOn({ day: each.signOff.lapses ?? "" })}`);
   const soon = of("soon").map((each) => `  ${name(each)}${say.lapsesOn({ day: each.signOff.lapses ?? "" })}`);
+  const ahead = of("ahead").map((each) => `  ${name(each)}${say.from({ day: each.from ?? "" })}`);
   const part = (title: string, lines: readonly string[]) => (lines.length ? `${title}\n${lines.join("\n")}\n\n` : "");
   const withdrawn = of("withdrawn").length,
     sums = { again: again.length + lapsed.length, soon: soon.length, stand: of("stands").length };
@@ -263,6 +272,7 @@ function asText(judgements: readonly Judgement[], soonDays: number): string {
     part(say.again, again) +
     part(say.lapsed, lapsed) +
     part(say.lapseWithin({ days: soonDays }), soon) +
+    part(say.ahead, ahead) +
     `${withdrawn ? say.sumWithWithdrawn({ ...sums, withdrawn }) : say.sum(sums)}\n`
   );
 }

@@ -38,13 +38,13 @@ export interface SeenAgain {
 /** What became of a person's latest sign-off for a document. */
 export interface Judgement {
   readonly signOff: SignOff;
-  readonly state: "again" | "lapsed" | "soon" | "stands" | "withdrawn";
+  readonly state: "again" | "lapsed" | "soon" | "stands" | "withdrawn" | "ahead";
   /** The earliest revision at which a sign-off still stands. */
   readonly earliest: number;
-  /** For `again`: the day from which the old one no longer counts, if it is still to come. */
+  /** For `again`: the day from which the old one no longer counts, if it is still to come; for `ahead`: its first. */
   readonly from?: string;
   readonly because: readonly Cause[];
-  /** What is to be seen again, in the order of the document. Empty for `soon`, `stands` and `withdrawn`. */
+  /** What is to be seen again, in the order of the document. Empty for all but `again` and `lapsed`. */
   readonly lines: readonly SeenAgain[];
   /** Steps that are no longer there: to be told, not to be seen. */
   readonly removed: readonly string[];

@@ -430,6 +430,7 @@ export const commanding = {
     again: "To be signed off again, because a procedure changed:",
     lapsed: "Lapsed:",
     lapseWithin: "Lapse within {days} days:",
+    ahead: "Signed for what is still to come, and for nothing that is in force; counts from its day:",
     sum: "{again} to be signed off again, {soon} soon, {stand} stand. The service's own policy decides.",
     sumWithWithdrawn:
       "{again} to be signed off again, {soon} soon, {stand} stand, {withdrawn} for withdrawn documents. The service's own policy decides.",
