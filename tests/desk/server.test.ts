@@ -306,6 +306,38 @@ describe("the desk", () => {
     }
   }, 120_000);
 
+  it("says on every screen that errors stand elsewhere, as when what others name was removed", async () => {
+    const file = join(folder, "sled/equipment.yaml"),
+      text = readFileSync(file, "utf8"),
+      screens = ["form/sled/equipment.yaml", "procedures/sled/fit-oxygen/", "text/sled/equipment.yaml"];
+    const tallies = async () =>
+      Promise.all(
+        screens.map(async (screen) => {
+          const page = await ask(`${home()}${screen}`),
+            [, tally] = /<p class="tally">([\s\S]*?)<\/p>/.exec(page.text)!,
+            link = /<a href="([^"]+)"/.exec(tally!)?.[1];
+          return {
+            says: tally!
+              .replace(/<[^>]+>/g, "")
+              .replace(/\s+/g, " ")
+              .trim(),
+            leads: link && new URL(link, `${desk.address}${screen}`).href,
+          };
+        }),
+      );
+    // Other tests have left an issued revision changed in this folder: errors there are elsewhere from the start.
+    const before = await tallies();
+    writeFileSync(file, text.replace("\nchild-shell:", "\nchild-shall:"));
+    const after = await tallies();
+    for (const [at, { says, leads }] of after.entries()) {
+      expect(says, screens[at]).toMatch(/\d+ errors? elsewhere$/);
+      expect(says).not.toBe(before[at]!.says);
+      expect(leads).toBe(desk.address);
+    }
+    writeFileSync(file, text);
+    expect(await tallies()).toEqual(before);
+  }, 120_000);
+
   it("shows what was read before, and says why, while the collection can't be read; then goes on", async () => {
     const file = join(folder, "service.yaml"),
       text = readFileSync(file, "utf8");

@@ -17,7 +17,7 @@ import { bodyForm } from "./forms/body-form.ts";
 import { act } from "./forms/controls.ts";
 import type { FormContext } from "./forms/described-field.ts";
 import { entriesForm, fieldsForm, nameIn } from "./forms/file-form.ts";
-import { findingsList, sayCounts } from "./findings.ts";
+import { findingsList, tallyOf } from "./findings.ts";
 import { foundIn } from "./found-in.ts";
 import { againButtons, frame } from "./frame.ts";
 import { formKindOf, guideOf } from "./guide-of.ts";
@@ -80,7 +80,7 @@ export function fileScreen(shown: ShownFile): Html | undefined {
       <div class="write">
         <div class="desk-title">
           <h1>${title}</h1>
-          <p class="tally">${[...(entry.length > 0 ? [entry.at(-1)!] : []), sayCounts(own)].join(" · ")}</p>
+          <p class="tally">${entry.length > 0 && `${entry.at(-1)!} · `}${tallyOf(own, moment.findings(), up)}</p>
           <p class="acts">
             ${againButtons()} ${entry.length > 0 && html`<a href="${up}form/${file}">${say.toWhole}</a>`}
             ${document && html`<a href="${up}review/${document.platform}/${document.id}/">${say.review}</a>`}

@@ -17,6 +17,18 @@ export function sayCounts(findings: readonly Finding[]): string {
   return said.filter(Boolean).join(", ") || say.nothing;
 }
 
+/**
+ * What is to be mended on a screen, and how many errors stand elsewhere, as after an item was removed that other files
+ * name: the desk's start, to which `up` leads, lists them.
+ */
+export function tallyOf(own: readonly Finding[], all: readonly Finding[], up: string): Html {
+  const say = heard("deskFound"),
+    errors = all.filter((finding) => finding.severity === "error" && !own.includes(finding)).length;
+  if (errors === 0) return html`${sayCounts(own)}`;
+  return html`${own.length > 0 ? sayCounts(own) : say.nothingHere} ·
+    <a href="${up}">${say.errorsElsewhere({ errors })}</a>`;
+}
+
 /** From where links to the files lead: the way up to the desk's start, and the files that have screens. */
 interface From {
   readonly up: string;

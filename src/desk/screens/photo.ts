@@ -9,7 +9,7 @@ import { html, type Html } from "../html.ts";
 import { contentHash } from "../disk/keep-states.ts";
 import type { Moment } from "../reader.ts";
 import { act, line } from "./forms/controls.ts";
-import { findingsList, sayCounts } from "./findings.ts";
+import { findingsList, tallyOf } from "./findings.ts";
 import { againButtons, frame } from "./frame.ts";
 import { type ArrowEntry, isCropped, marksIn, nextNumber, type MarkEntry } from "./photo-marks.ts";
 import { pagesOf } from "./page-of.ts";
@@ -47,7 +47,7 @@ export function photoScreen(shown: Shown): Html {
       <div class="write">
         <div class="desk-title">
           <h1>${title}</h1>
-          <p class="tally">${sayCounts(findings)}</p>
+          <p class="tally">${tallyOf(findings, moment.findings(), "../../../")}</p>
           <p class="acts">
             ${againButtons()}
             ${text !== undefined && html`<a href="../../../text/${sidecar}">${heard("deskFrame").wordsAsText}</a>`}

@@ -7,7 +7,7 @@ import { heard } from "../../words/heard.ts";
 import { html, type Html } from "../html.ts";
 import { type EntryOutline, outlineOf } from "../edits/outline.ts";
 import type { Moment } from "../reader.ts";
-import { findingsList, sayCounts } from "./findings.ts";
+import { findingsList, tallyOf } from "./findings.ts";
 import { againButtons, frame } from "./frame.ts";
 import { headForm } from "./forms/head-form.ts";
 import { pagesOf } from "./page-of.ts";
@@ -50,7 +50,7 @@ export function procedureScreen(shown: Shown): Html {
       <div class="write">
         <div class="desk-title">
           <h1>${procedure.title || procedure.id}</h1>
-          <p class="tally">${sayCounts(own)}</p>
+          <p class="tally">${tallyOf(own, moment.findings(), "../../../")}</p>
           <p class="acts">
             ${againButtons()}
             <a href="../../../review/${platform.id}/${procedure.id}/">${heard("deskFrame").review}</a>

@@ -18,7 +18,7 @@ import { heard } from "../../words/heard.ts";
 import { html, type Html } from "../html.ts";
 import type { Moment } from "../reader.ts";
 import { act, area, line, oneOf } from "./forms/controls.ts";
-import { findingsList, sayCounts } from "./findings.ts";
+import { findingsList, tallyOf } from "./findings.ts";
 import { againButtons, frame } from "./frame.ts";
 import { pagesOf } from "./page-of.ts";
 
@@ -62,7 +62,7 @@ export function reviewScreen(shown: Reviewed): Html {
         <div class="desk-title">
           <h1>${document.title || document.id}</h1>
           <p class="tally">
-            ${[document.code, say.revision({ revision: document.revision }), sayCounts(own)].join(" · ")}
+            ${document.code} · ${say.revision({ revision: document.revision })} · ${tallyOf(own, moment.findings(), UP)}
           </p>
           <p class="acts">
             ${againButtons()}

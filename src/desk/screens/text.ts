@@ -4,7 +4,7 @@ import { heard } from "../../words/heard.ts";
 import { html, type Html } from "../html.ts";
 import type { Moment } from "../reader.ts";
 import { area } from "./forms/controls.ts";
-import { findingsList, sayCounts } from "./findings.ts";
+import { findingsList, tallyOf } from "./findings.ts";
 import { againButtons, frame } from "./frame.ts";
 import { guideOf } from "./guide-of.ts";
 
@@ -19,7 +19,7 @@ export function textScreen(moment: Moment, assets: Assets, file: string, text: s
       <div class="write">
         <div class="desk-title">
           <h1>${file}</h1>
-          <p class="tally">${sayCounts(findings)}</p>
+          <p class="tally">${tallyOf(findings, moment.findings(), up)}</p>
           <p class="acts">
             ${againButtons()}
             <a href="${up}history/${file}">${say.savedToday}</a>

@@ -325,6 +325,8 @@ export const desk = {
     errors: "{errors:# error|# errors}",
     warnings: "{warnings:# warning|# warnings}",
     nothing: "Nothing to mend",
+    nothingHere: "Nothing to mend here",
+    errorsElsewhere: "{errors:# error elsewhere|# errors elsewhere}",
     error: "Error",
     warning: "Warning",
     place: "{file}, line {line}",
