@@ -1344,6 +1344,7 @@ export const en = {
     revisionRevisionIsApproved: "Revision {revision} is approved for {date} and not issued yet.",
     thisOneCounts: "This one counts.",
     revisionRevisionTakesIts: "Revision {revision} takes its place on {date}.",
+    itIsToBeWithdrawn: "It is to be withdrawn on {date}.",
     untilThenThisOne: "Until then this one counts.",
     readRevisionRevision: "Read revision {revision}",
     noLongerCounts: "No longer counts",

@@ -10,6 +10,7 @@ import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { everyCard } from "../../src/domain/cards/cards-issued.ts";
 import { cardStandings } from "../../src/domain/cards/card-standing.ts";
 import { forceOn } from "../../src/domain/force/force.ts";
+import { writeDays } from "../../src/domain/words/days.ts";
 import { printedCodes } from "../../src/paper/printed-card.ts";
 import { requestCards } from "../../src/paper/card-requests.ts";
 import { buildForTest } from "../builder/built-site.ts";
@@ -169,6 +170,19 @@ describe("an option and its procedures that are withdrawn from a day on", () => 
       expect(text).not.toMatch(/to be in force|not yet in force/i);
     },
   );
+  it("its page announces the day before it has come, and no longer from then on", async () => {
+    const eve = join(work, "eve");
+    await buildForTest({ collectionFolder: folder, outFolder: eve, on: EVE });
+    for (const page of ["pod/options/blue-light/", "pod/procedures/lamp-on/", "pod/procedures/lamp-off/"]) {
+      const html = readFileSync(join(eve, page, "index.html"), "utf8");
+      expect(html, page).toContain("It is to be withdrawn on 15 Jun 2026.");
+      expect(html, page).toContain(`data-days="${writeDays([{ from: "", until: EVE }])}"`);
+      expect(textOf(`${page}index.html`)).not.toContain("to be withdrawn");
+    }
+    expect(readFileSync(join(eve, "pod/configurations/broad-nest/index.html"), "utf8")).not.toContain(
+      "It is to be withdrawn",
+    );
+  }, 300_000);
   it("history, what changed lately and the feed say so, too", () => {
     expect(textOf("history/index.html")).toMatch(/Blue light withdrawn from 15 Jun 2026/);
     expect(textOf("history/index.html")).not.toMatch(/to be in force/);

@@ -5,7 +5,7 @@
 import type { Collection, Controlled, Platform } from "../../schema/collection.ts";
 import { type Proposal, withProposal } from "../../domain/force/force.ts";
 import { kindOf, type Issuable } from "../../domain/records/freeze.ts";
-import { issueOf } from "../../domain/records/issues.ts";
+import { issueOf, withdrawalOf } from "../../domain/records/issues.ts";
 import { remember } from "../../domain/words/remember.ts";
 import { sayDate } from "../../domain/words/say.ts";
 import { needed, platformOf, type Site } from "../site.ts";
@@ -86,6 +86,15 @@ export function successorsOf(site: Site, document: Issuable): readonly Proposed[
     ({ proposal: { status, effective }, isTwin }) =>
       effective && !isTwin && (status === "coming" || status === "approved"),
   );
+}
+
+/** The day on which a document in force is to be withdrawn, `YYYY-MM-DD`; `undefined` where no file says so. */
+export function withdrawalAhead({ force, today }: Site, document: Issuable): string | undefined {
+  const platform = force.files.platforms.find(({ id }) => id === document.platform),
+    isOfIt = (each: Issuable) => each.id === document.id && kindOf(each) === kindOf(document),
+    file = platform && documentsOf(platform).find(isOfIt),
+    from = file && withdrawalOf(force.files, file)?.from;
+  return from !== undefined && from > today ? from : undefined;
 }
 
 /** Routes of the pages of proposals. */
