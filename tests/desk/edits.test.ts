@@ -35,6 +35,14 @@ describe("a field of a head", () => {
   const set = (path: (string | number)[], value: never | string | object) =>
     edited(DOCUMENT, { kind: "set-field", path, value: value as string });
 
+  it("is taken out of brackets of several lines, and the line that it ended ends as before", () => {
+    const text = "names:\n  [one, two,\n   three, # last\n   four]\n",
+      without = (at: number) => edited(text, { kind: "remove-field", path: ["names", at] });
+    expect(without(1)).toBe("names:\n  [one,\n   three, # last\n   four]\n");
+    expect(without(2)).toBe("names:\n  [one, two,\n   four]\n");
+    expect(without(3)).toBe("names:\n  [one, two,\n   three]\n");
+    expect(without(0)).toBe("names:\n  [two,\n   three, # last\n   four]\n");
+  });
   it("is changed in its own quotes, its remark stays", () =>
     expect(set(["title"], "It's new")).toBe(DOCUMENT.replace("'Seat it'", "'It''s new'")));
   it("gets quotes where it would be read as something else without", () =>

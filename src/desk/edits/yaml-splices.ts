@@ -308,7 +308,7 @@ function remove(tree: Tree, holder: Collection, index: number): Splice {
     return { from, to: end, text: isMap(holder) ? "{}" : "[]" };
   }
   if (isInBraces(holder))
-    return index < count - 1
+    return index < count - 1 && !isLastOfLine(tree, holder, index)
       ? { from: startOf(holder, index), to: startOf(holder, index + 1), text: "" }
       : { from: endOf(tree, holder, index - 1), to: endOf(tree, holder, index), text: "" };
   const { from } = spanOf(tree, holder, index);
@@ -316,6 +316,12 @@ function remove(tree: Tree, holder: Collection, index: number): Splice {
   if (index === 0 && /\S/.test(yaml.slice(lineBegin(yaml, from), from)))
     return { from, to: startOf(holder, 1), text: "" };
   return linesOf(tree, holder, index);
+}
+
+/** Whether the next entry in brackets begins a line, and this one does not: the line ends as before without it. */
+function isLastOfLine(tree: Tree, holder: Collection, index: number): boolean {
+  const breaks = (at: number) => /[\r\n]/.test(tree.yaml.slice(endOf(tree, holder, at), startOf(holder, at + 1)));
+  return index > 0 && breaks(index) && !breaks(index - 1);
 }
 
 /** The lines of a field or entry, taken away. */
