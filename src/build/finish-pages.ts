@@ -14,11 +14,17 @@ import { placedStyles } from "../site/placed.ts";
 import { directionOf } from "../words/isolate.ts";
 import { possibleClasses, towardsRight, trimStyles } from "./trim-styles.ts";
 
+/** What a tag says to the search index alone, which has read it by then: no reader needs it. */
+const FOR_THE_INDEX = / data-pagefind-(?:body|filter|ignore|meta|weight)(?:="[^"]*")?(?=[\s/>])/g;
+
+/** A page without what it says to the search index alone. */
+export function forReaders(html: string): string {
+  return html.replace(FOR_THE_INDEX, "");
+}
+
 /** The address by which a page asks for the stylesheet of positions until it is finished. */
 export const PLACED = "assets/placed.css";
 const SCREEN = /assets\/screen\.css\?([\w~-]*)/;
-/** What a tag says to the search index alone, which has read it by then: no reader needs it. */
-const FOR_THE_INDEX = / data-pagefind-(?:body|filter|ignore|meta|weight)(?:="[^"]*")?(?=[\s/>])/g;
 
 /**
  * The address by which a page asks for the screen's stylesheet until it is finished; pages of one route share theirs.
@@ -87,11 +93,9 @@ export class PageKeeper {
         css = trimmedOnce(JSON.stringify([ofSheet, used]), () => trimStyles(whole, (name) => classes.has(name))),
         screen = await keep(folder, "screen", css);
       await forEachOf(pages, async (page) => {
-        const html = this.#contents
-          .get(page)!
+        const html = forReaders(this.#contents.get(page)!)
           .replace(new RegExp(SCREEN, "g"), screen)
-          .replaceAll(PLACED, placed)
-          .replace(FOR_THE_INDEX, "");
+          .replaceAll(PLACED, placed);
         this.#contents.set(page, html);
         await folder.write(page, html);
       });

@@ -8,7 +8,7 @@ import { assetsOf } from "../site/assets.ts";
 import { pictureAt } from "../site/images.ts";
 import { placedStyles } from "../site/placed.ts";
 import type { Site } from "../site/site.ts";
-import { PLACED } from "./finish-pages.ts";
+import { forReaders, PLACED } from "./finish-pages.ts";
 import type { PageMaker } from "./page-maker.ts";
 import { CACHE } from "./shelf.ts";
 
@@ -30,7 +30,10 @@ interface SiteFile {
  */
 export async function fileOnDemand(site: Site, maker: PageMaker, address: string): Promise<SiteFile | undefined> {
   const page = await maker.render(site, address);
-  if (page) return { name: /(^|\/)$/.test(address) ? `${address}index.html` : address, bytes: page };
+  if (page) {
+    const name = /(^|\/)$/.test(address) ? `${address}index.html` : address;
+    return { name, bytes: name.endsWith(".html") ? Buffer.from(forReaders(Buffer.from(page).toString())) : page };
+  }
   const bytes = await restOf(site, address);
   return bytes && { name: address, bytes };
 }

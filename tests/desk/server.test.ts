@@ -328,6 +328,8 @@ describe("the desk", () => {
     // Other tests have left an issued revision changed in this folder: errors there are elsewhere from the start.
     const before = await tallies();
     writeFileSync(file, text.replace("\nchild-shell:", "\nchild-shall:"));
+    // Another editor wrote it: a screen of another file shows it when it has been noticed.
+    await expect.poll(async () => (await tallies())[1], { timeout: 60_000 }).not.toEqual(before[1]);
     const after = await tallies();
     for (const [at, { says, leads }] of after.entries()) {
       expect(says, screens[at]).toMatch(/\d+ errors? elsewhere$/);
@@ -335,7 +337,7 @@ describe("the desk", () => {
       expect(leads).toBe(desk.address);
     }
     writeFileSync(file, text);
-    expect(await tallies()).toEqual(before);
+    await expect.poll(tallies, { timeout: 60_000 }).toEqual(before);
   }, 120_000);
 
   it("shows what was read before, and says why, while the collection can't be read; then goes on", async () => {
