@@ -20,8 +20,11 @@ function findDirection(tag: string): "rtl" | undefined {
   return locale.getTextInfo?.().direction === "rtl" ? "rtl" : undefined;
 }
 
+/** Units as a measure is written with them, one or the other. */
+export const UNITS = "kg|g|lb|oz|kNm?|N|mm|cm|m|kB|MB|ms|s|min|h|%";
+
 const NUMBER = String.raw`[≈±−-]?\d(?:[\d.,:–]*\d)?`,
-  UNIT = String.raw`(?:kg|g|lb|oz|kNm?|N|mm|cm|m|kB|MB|ms|s|min|h|%)(?![\p{L}\p{N}])`,
+  UNIT = String.raw`(?:${UNITS})(?![\p{L}\p{N}])`,
   MEASURE = String.raw`${NUMBER}[ \u00a0\u202f]${UNIT}`,
   CODE = String.raw`\d[\dA-Z]{3}-[\dA-Z]{2}(?![\p{L}\p{N}-])`;
 const MEASURES = new RegExp(

@@ -1,7 +1,8 @@
 /** What of a text stays on one line: a number with its unit, a code with its hyphens. */
+import { UNITS } from "./isolate.ts";
 
 const NUMBER = String.raw`\d(?:[\d.,]*\d)?`,
-  UNIT = String.raw`(?:kg|g|lb|oz|kNm?|N|mm|cm|m|kB|MB|ms|s|min|h|l|pt|%)`,
+  UNIT = `(?:${UNITS}|l|pt)`,
   CODE = String.raw`[\dA-Z]{2,}(?:-[\dA-Z]+)+`,
   WHOLE = new RegExp(String.raw`((?<![\p{L}\p{N}.,-])(?:${NUMBER}[ \u00a0]${UNIT}|${CODE})(?![\p{L}\p{N}-]))`, "u");
 

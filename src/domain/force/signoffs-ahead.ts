@@ -1,7 +1,7 @@
 /** Sign-offs judged by what is in force, and ahead by what is issued and still to come; never by a draft. */
 import type { Collection, Configuration, Controlled, Platform, Procedure } from "../../schema/collection.ts";
 import type { SignOff } from "../../schema/sign-off.ts";
-import { type CardMarks, type Judgement, judgeSignOffs } from "../records/signoffs.ts";
+import { type CardMarks, type Judgement, judgeSignOffs, personAndDocument } from "../records/signoffs.ts";
 import { kindOf } from "../records/freeze.ts";
 import { nameOf } from "../records/issues.ts";
 import { remember } from "../words/remember.ts";
@@ -79,8 +79,7 @@ export function judgeAhead(
   marks: CardMarks,
 ): Judgement[] {
   const { collection, day } = force,
-    ofPerson = ({ person, document }: SignOff) => JSON.stringify([person.toLowerCase(), keyOf(document)]),
-    all = Map.groupBy(signOffs, ofPerson),
+    all = Map.groupBy(signOffs, personAndDocument),
     isAhead = ({ document }: SignOff) => document.status === "coming";
   const judgeOne = (own: readonly SignOff[], { proposal, record }: { proposal: Proposal; record: Signed }) =>
     judgeSignOffs(
@@ -98,7 +97,7 @@ export function judgeAhead(
     marks,
   ).map((judgement) => {
     if (!["stands", "soon"].includes(judgement.state)) return judgement;
-    const own = all.get(ofPerson(judgement.signOff))!;
+    const own = all.get(personAndDocument(judgement.signOff))!;
     // The first of those to come that asks again is the day until which the sign-off counts.
     for (const coming of comingOf(force).get(keyOf(judgement.signOff.document)) ?? []) {
       const ahead = judgeOne(own, coming);
@@ -106,7 +105,7 @@ export function judgeAhead(
     }
     return judgement;
   });
-  const judged = new Set(today.map(({ signOff }) => ofPerson(signOff)));
+  const judged = new Set(today.map(({ signOff }) => personAndDocument(signOff)));
   const ahead = [...all].flatMap(([key, own]): Judgement[] => {
     if (judged.has(key)) return [];
     const first = own.reduce((best, each) => (each.revision < best.revision ? each : best)),

@@ -66,12 +66,7 @@ export function judgeSignOffs(
 ): Judgement[] {
   const latest = new Map<string, SignOff>();
   for (const signOff of signOffs) {
-    const key = JSON.stringify([
-      signOff.person.toLowerCase(),
-      signOff.document.platform,
-      "steps" in signOff.document,
-      signOff.document.id,
-    ]);
+    const key = personAndDocument(signOff);
     const other = latest.get(key);
     if (
       !other ||
@@ -87,6 +82,11 @@ export function judgeSignOffs(
       (a, b) =>
         compare(a.signOff.document.code, b.signOff.document.code) || compare(a.signOff.person, b.signOff.person),
     );
+}
+
+/** Whose sign-off it is, and for which document: the same text for each of a person's sign-offs for it. */
+export function personAndDocument({ person, document }: SignOff): string {
+  return JSON.stringify([person.toLowerCase(), document.platform, "steps" in document, document.id]);
 }
 
 /** The day on which the signed revision was written, `YYYY-MM-DD`, if somebody signed it before; else `undefined`. */
