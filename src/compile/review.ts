@@ -4,6 +4,7 @@ import { readFields } from "../read/read-fields.ts";
 import type { Source } from "../read/source.ts";
 import { readYaml } from "../read/yaml.ts";
 import type { Platform, Review } from "../schema/collection.ts";
+import { documentsOf } from "../schema/documents.ts";
 import { reviewFile } from "../schema/files.ts";
 import { resolveName } from "./names.ts";
 
@@ -19,8 +20,8 @@ export function compileReview(source: Source, platforms: readonly Platform[], al
     { what: "the review", where },
   );
   if (fields.document === undefined) return undefined;
-  const documents = platforms.flatMap(({ id: platform, procedures, configurations, options }) =>
-    [...procedures, ...configurations, ...options].map((document) => ({ platform, document })),
+  const documents = platforms.flatMap((platform) =>
+    documentsOf(platform).map((document) => ({ platform: platform.id, document })),
   );
   const named = (written: string) =>
     documents.filter(({ platform, document: { id } }) => id === written || `${platform}/${id}` === written);

@@ -1,6 +1,6 @@
 /** The screens of the desk, by the address at which each is. */
+import { documentsOf } from "../schema/documents.ts";
 import type { Assets } from "../site/assets.ts";
-import { documentsOf } from "../site/records/revisions.ts";
 import type { Html } from "./html.ts";
 import { contentHash } from "./disk/keep-states.ts";
 import type { CollectionReader, Moment } from "./reader.ts";

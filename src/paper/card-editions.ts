@@ -1,5 +1,6 @@
 /** Which editions of cards are due: where a card prints something else than its newest edition froze. */
 import type { CardEdition, Collection, Configuration, Platform, Service } from "../schema/collection.ts";
+import { documentsOf } from "../schema/documents.ts";
 import { bandCardsOf } from "../domain/cards/band-cards.ts";
 import { cardContentOf } from "../domain/cards/card-content.ts";
 import { contentsInForce } from "../domain/cards/cards-issued.ts";
@@ -39,10 +40,8 @@ interface DueCard {
  */
 export function daysOfCards({ issued, platforms }: Collection, today: string): string[] {
   const issues = issued.flatMap((issue) => contentOfIssue(issue)?.effective ?? []);
-  const withdrawals = platforms.flatMap(({ procedures, configurations, options }) =>
-    [...procedures, ...configurations, ...options].flatMap(({ status, effective }) =>
-      status === "withdrawn" && effective ? [effective] : [],
-    ),
+  const withdrawals = platforms.flatMap((platform) =>
+    documentsOf(platform).flatMap(({ status, effective }) => (status === "withdrawn" && effective ? [effective] : [])),
   );
   const coming = [...issues, ...withdrawals].filter((day) => day > today);
   return [today, ...new Set(coming)].sort();

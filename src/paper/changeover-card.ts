@@ -25,6 +25,7 @@ import {
 } from "./printed-card.ts";
 import { linesOf, sayDate, sayMinutes, sayRole, sayStatus, sayWho } from "../domain/words/say.ts";
 import { isState, sayTurn } from "../domain/words/turns.ts";
+import { isPair } from "../domain/words/crew.ts";
 import { heard } from "../words/heard.ts";
 
 /**
@@ -140,7 +141,7 @@ export function printChangeover(
     ...(onlyUntil ? { onlyUntil } : {}),
     ...(onlyOn ? { onlyOn } : {}),
     ...(onlyOn || onlyUntil ? {} : { checkCode, ...(address ? { address } : {}) }),
-    ...(left && right && crew.length === 2 ? { leftLooks: sayRole(left.id), rightLooks: sayRole(right.id) } : {}),
+    ...(left && right && isPair(crew) ? { leftLooks: sayRole(left.id), rightLooks: sayRole(right.id) } : {}),
     ...(notForUse ? { notForUse: sayStatus(notForUse.configuration.status).toUpperCase() } : {}),
     hasCritical: changeover.steps.some(({ step }) => step.critical),
     parts,
@@ -180,7 +181,7 @@ function partsOf(
     const who = lane === "free" ? sayWho(step.by, crew) : "";
     const looks = step.checks.map(
       ({ challenge, answer, by }) =>
-        `${by.length && crew.length !== 2 ? `${sayWho(by, crew)}: ` : ""}${challenge}: ${answer}`,
+        `${by.length && !isPair(crew) ? `${sayWho(by, crew)}: ` : ""}${challenge}: ${answer}`,
     );
     const states = step.operations
       .filter((act) => act.kind === "turn")

@@ -33,6 +33,7 @@ import { formatFor } from "./card-format.ts";
 import { listRows } from "../domain/load/load-rows.ts";
 import { layRail, placeOnRail, type Rail } from "../drawing/rail.ts";
 import { capital, sayDecimal, sayOptionTitles, sayRole, sayStatus, sayWho } from "../domain/words/say.ts";
+import { isPair } from "../domain/words/crew.ts";
 import { heard, heardFor } from "../words/heard.ts";
 
 /** A line with its number, its lane and its words; `aside` is what stands below it in smaller type. */
@@ -428,9 +429,7 @@ function makeCard(
       part || (fitted && !isSameBand(fitted.band, configuration.band))
         ? narrowRail(rail, configuration.id, band.weight)
         : rail,
-    ...(left && right && service.crew.length === 2
-      ? { leftLooks: sayRole(left.id), rightLooks: sayRole(right.id) }
-      : {}),
+    ...(left && right && isPair(service.crew) ? { leftLooks: sayRole(left.id), rightLooks: sayRole(right.id) } : {}),
     hasCritical: parts.some(({ lines }) => lines.some((line) => line.kind === "check" && line.critical)),
     parts,
     warnings: content.warnings.map(readDanger),

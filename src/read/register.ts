@@ -17,20 +17,26 @@ const REQUIRED: readonly Column[] = ["person", "revision", "date", "assessor"];
 /** The number of the newest revision of a document. */
 type Newest = (document: Procedure | Configuration) => number;
 
+/** What a register is read against. */
+interface RegisterContext {
+  /** Its name in findings. */
+  readonly file: string;
+  /** Whose documents its rows may name. */
+  readonly collection: Collection;
+  /** The day of reading, as `2026-11-28`; a sign-off of a later day is a finding. */
+  readonly today: string;
+  readonly findings: Findings;
+  /** The newest revision of a document that somebody can have seen; its own if left out. */
+  readonly newest?: Newest;
+}
+
 /**
- * Reads a register. `file` is its name in findings. Columns stand in any order and others are passed over: `person`,
- * `procedure` or
- * `configuration` (id or code), `revision`, `date`, `assessor`; optional `lapses`, `attempts`. Rows with a finding are
- * left out. `newest`: the newest revision of a document that somebody can have seen; its own if left out.
+ * Reads a register, the text of the whole file. Columns stand in any order and others are passed over: `person`,
+ * `procedure` or `configuration` (id or code), `revision`, `date`, `assessor`; optional `lapses`, `attempts`. Rows with
+ * a finding are left out; none are left where the text cannot be divided into rows or a column is missing.
  */
-export function readRegister(
-  text: string,
-  file: string,
-  collection: Collection,
-  today: string,
-  findings: Findings,
-  newest: Newest = ({ revision }) => revision,
-): SignOff[] {
+export function readRegister(text: string, context: RegisterContext): SignOff[] {
+  const { file, findings } = context;
   const separator = separatorOf(text, (cell) => (COLUMNS as readonly string[]).includes(cell));
   const rows = splitRows(text, separator, file, findings);
   if (!rows) return [];
@@ -48,7 +54,7 @@ export function readRegister(
   }
   const columns = readHead(head, file, findings);
   if (!columns) return [];
-  const reader = new RowReader(columns, file, collection, today, findings, head.cells.length, separator, newest);
+  const reader = new RowReader({ columns, width: head.cells.length, separator }, context);
   const seen = new Map<string, number>();
   return body.flatMap((row) => {
     if (row.cells.every((cell) => cell.trim() === "")) return [];
@@ -172,46 +178,39 @@ function readHead({ cells, places }: Row, file: string, findings: Findings): Rea
   return missing.length ? undefined : columns;
 }
 
+/** How a register's rows are laid out, by its first row. */
+interface Layout {
+  readonly columns: ReadonlyMap<Column, number>;
+  /** Cells of the first row. */
+  readonly width: number;
+  readonly separator: Separator;
+}
+
 class RowReader {
-  readonly #columns: ReadonlyMap<Column, number>;
+  readonly #layout: Layout;
   readonly #file: string;
   readonly #collection: Collection;
   readonly #today: string;
   readonly #findings: Findings;
-  readonly #width: number;
-  readonly #separator: Separator;
   readonly #newest: Newest;
 
-  constructor(
-    columns: ReadonlyMap<Column, number>,
-    file: string,
-    collection: Collection,
-    today: string,
-    findings: Findings,
-    width: number,
-    separator: Separator,
-    newest: Newest,
-  ) {
-    this.#separator = separator;
-    this.#newest = newest;
-    [this.#columns, this.#file, this.#collection, this.#today, this.#findings, this.#width] = [
-      columns,
-      file,
-      collection,
-      today,
-      findings,
-      width,
-    ];
+  constructor(layout: Layout, context: RegisterContext) {
+    this.#layout = layout;
+    this.#file = context.file;
+    this.#collection = context.collection;
+    this.#today = context.today;
+    this.#findings = context.findings;
+    this.#newest = context.newest ?? (({ revision }) => revision);
   }
 
   read(row: Row): SignOff | undefined {
     const before = this.#findings.list.length;
-    const extra = row.cells.length > this.#width ? row.cells[this.#width] : undefined;
+    const extra = row.cells.length > this.#layout.width ? row.cells[this.#layout.width] : undefined;
     // What follows a comma too many stands in the wrong columns: nothing of it is judged.
     if (extra !== undefined && extra.trim() !== "")
-      return void this.#report("register/too-many-cells", this.#whereAt(row, this.#width), {
-        message: `This row has ${row.cells.length} cells; the first row has ${this.#width}`,
-        fix: `Put a cell that holds a ${SEPARATORS[this.#separator]} in quotes`,
+      return void this.#report("register/too-many-cells", this.#whereAt(row, this.#layout.width), {
+        message: `This row has ${row.cells.length} cells; the first row has ${this.#layout.width}`,
+        fix: `Put a cell that holds a ${SEPARATORS[this.#layout.separator]} in quotes`,
       });
     const person = this.#required(row, "person");
     const assessor = this.#required(row, "assessor");
@@ -250,7 +249,7 @@ class RowReader {
   }
 
   #cell(row: Row, name: Column): string {
-    const at = this.#columns.get(name);
+    const at = this.#layout.columns.get(name);
     return at === undefined ? "" : (row.cells[at] ?? "").trim();
   }
 
@@ -266,7 +265,7 @@ class RowReader {
 
   #document(row: Row): Procedure | Configuration | undefined {
     const [procedure, configuration] = [this.#cell(row, "procedure"), this.#cell(row, "configuration")];
-    const name: Column = procedure || !this.#columns.has("configuration") ? "procedure" : "configuration";
+    const name: Column = procedure || !this.#layout.columns.has("configuration") ? "procedure" : "configuration";
     if (procedure && configuration) {
       this.#report("register/bad-value", this.#where(row, "configuration"), {
         message: "The row names a procedure and a configuration",
@@ -368,7 +367,7 @@ class RowReader {
   }
 
   #where(row: Row, name: Column): Where {
-    return this.#whereAt(row, this.#columns.get(name) ?? 0);
+    return this.#whereAt(row, this.#layout.columns.get(name) ?? 0);
   }
 
   #whereAt(row: Row, cell: number): Where {

@@ -1,25 +1,17 @@
 /** Controlled documents of a collection and their frozen issues, for the record rules. */
-import type {
-  Amendment,
-  Change,
-  Collection,
-  Configuration,
-  Controlled,
-  Option,
-  Platform,
-  Procedure,
-} from "../schema/collection.ts";
+import type { Amendment, Change, Collection, Controlled, Platform } from "../schema/collection.ts";
+import { documentsOf, type Issuable } from "../schema/documents.ts";
 
 /** A controlled document with the platform that it belongs to. */
 export interface PlatformRecord {
-  readonly record: Procedure | Configuration | Option;
+  readonly record: Issuable;
   readonly platform: Platform;
 }
 
 /** Procedures, configurations and options that are not withdrawn and not in one of the files to leave out. */
 export function recordsOf(collection: Collection, leaveOut: ReadonlySet<string> = new Set()): PlatformRecord[] {
   return collection.platforms.flatMap((platform) =>
-    [...platform.procedures, ...platform.configurations, ...platform.options]
+    documentsOf(platform)
       .filter(({ status, file }) => status !== "withdrawn" && !leaveOut.has(file))
       .map((record) => ({ record, platform })),
   );

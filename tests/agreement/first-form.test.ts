@@ -4,6 +4,7 @@
  * with `fixtures/force/demo-before.json`, which the program as it was then (commit 4c222e6) made of the same files on
  * 27 November 2026.
  */
+import { documentsOf } from "../../src/schema/documents.ts";
 import { readFileSync } from "node:fs";
 import { resolve } from "node:path";
 import { beforeAll, describe, expect, it } from "vitest";
@@ -13,7 +14,7 @@ import { kindOf } from "../../src/domain/records/freeze.ts";
 import { earliestStanding } from "../../src/domain/records/revisions.ts";
 import { chainOf, judgeSignOffs } from "../../src/domain/records/signoffs.ts";
 import type { Procedure } from "../../src/schema/collection.ts";
-import { documentsOf, revisionsOf } from "../../src/site/records/revisions.ts";
+import { revisionsOf } from "../../src/site/records/revisions.ts";
 import { makeSite } from "../../src/site/site.ts";
 import { readCollection } from "../read-collection.ts";
 

@@ -90,6 +90,15 @@ const CATCH = "states: [shut, open], secure: shut, holds: bed, when-empty: shut"
 const CHANGE = "date: 2026-01-12, by: Training officer, reason: It was asked., sign-offs: stand";
 const copy = (number: number) => `{ card: child-shell, copy: ${number}, placed: 2026-02-01 }`;
 
+/** The rows of a collection's register. */
+const registerIn = (folder: string, collection: Collection) =>
+  readRegister(readFileSync(join(folder, "register.csv"), "utf8"), {
+    file: "register.csv",
+    collection,
+    today: ON,
+    findings: new Findings(),
+  });
+
 const KINDS: Readonly<Record<string, Kind>> = {
   "words in one paragraph": {
     from: 300,
@@ -383,11 +392,9 @@ const KINDS: Readonly<Record<string, Kind>> = {
         join(folder, "register.csv"),
         `person,procedure,revision,date,assessor\n${times(n, (at) => `P${at},fit-oxygen,1,2026-02-01,A1\n`)}`,
       ),
-    count: (collection, folder) =>
-      readRegister(readFileSync(join(folder, "register.csv"), "utf8"), "register.csv", collection, ON, new Findings())
-        .length,
+    count: (collection, folder) => registerIn(folder, collection).length,
     work: (collection, folder) => {
-      readRegister(readFileSync(join(folder, "register.csv"), "utf8"), "register.csv", collection, ON, new Findings());
+      registerIn(folder, collection);
     },
   },
   "marks on a photo": {

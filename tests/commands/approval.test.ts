@@ -3,13 +3,14 @@
  * review sheet prints, and `issue --signed` takes no other text, no other photo, and no code of nothing. That approval
  * is of a known content is ISO 9001:2015, 7.5.2 c; the rest is common practice, no source.
  */
+import { documentsOf } from "../../src/schema/documents.ts";
 import { appendFileSync, cpSync, existsSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join, resolve } from "node:path";
 import { afterAll, beforeEach, expect, it } from "vitest";
 import { openCollection } from "../../src/build/open-collection.ts";
 import { forceOn } from "../../src/domain/force/force.ts";
-import { contentCodeOf, documentsOf } from "../../src/site/records/revisions.ts";
+import { contentCodeOf } from "../../src/site/records/revisions.ts";
 import { proposalsOf } from "../../src/site/records/proposals.ts";
 import { makeSite } from "../../src/site/site.ts";
 import { runHere } from "./run-here.ts";

@@ -16,7 +16,7 @@ beforeAll(async () => {
 const HEAD = "person,procedure,revision,date,assessor";
 const read = (text: string) => {
   const findings = new Findings();
-  const rows = readRegister(text, "register.csv", collection, "2026-11-25", findings);
+  const rows = readRegister(text, { file: "register.csv", collection, today: "2026-11-25", findings });
   return {
     rows: rows.map(({ person, document, revision, date, assessor, lapses, attempts }) => ({
       person,

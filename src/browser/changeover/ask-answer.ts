@@ -28,6 +28,7 @@ import {
 } from "../../domain/time/changeover-view.ts";
 import type { Timeline } from "../../domain/time/timeline.ts";
 import type { Walk } from "../../domain/device/walk.ts";
+import { isPair } from "../../domain/words/crew.ts";
 import { button, element } from "../element.ts";
 
 /** One plan of an answer. */
@@ -80,7 +81,7 @@ export function showPlan(
     element(
       "dt",
       {},
-      crew.length === 2 ? words.twoPeople : crew.length === 1 ? words.time : words.people({ count: crew.length }),
+      isPair(crew) ? words.twoPeople : crew.length === 1 ? words.time : words.people({ count: crew.length }),
     ),
     element("dd", {}, sayElapsed(timeline)),
     ...(crew.length > 1 ? [element("dt", {}, words.alone), element("dd", {}, sayAlone(timeline))] : []),

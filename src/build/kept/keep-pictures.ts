@@ -2,10 +2,10 @@
  * The small pictures that an issue keeps of the photos it shows: upright, cropped as the sidecar says, without camera,
  * place or owner.
  */
+import type { Issuable } from "../../schema/documents.ts";
 import { createHash } from "node:crypto";
 import { join } from "node:path";
 import sharp from "sharp";
-import type { Issuable } from "../../domain/records/freeze.ts";
 import { contentOf } from "../../domain/records/freeze.ts";
 import { pathOfPicture, photosIn, type Picture, pictureOf } from "../../domain/records/pictures.ts";
 import { CannotRun } from "../../findings/cannot-run.ts";

@@ -65,14 +65,13 @@ export function define(command: Command): void {
       if (!readWhole(opened)) return;
       const findings = new Findings();
       const { day } = opened;
-      const read = readRegister(
-        decode(text, register),
-        basename(register),
-        signedFor(opened.force),
-        day,
+      const read = readRegister(decode(text, register), {
+        file: basename(register),
+        collection: signedFor(opened.force),
+        today: day,
         findings,
-        (document) => newestOf(opened.force, document),
-      ).map((signOff) => withIssueSigned(opened.force, signOff));
+        newest: (document) => newestOf(opened.force, document),
+      }).map((signOff) => withIssueSigned(opened.force, signOff));
       const signOffs = read.filter((signOff) => {
         const written = writtenAfter(signOff);
         if (written === undefined) return true;

@@ -6,6 +6,7 @@ import { loadCollection } from "../../compile/load.ts";
 import { remember } from "../../domain/words/remember.ts";
 import { Findings } from "../../findings/finding.ts";
 import type { Collection, Platform, Procedure } from "../../schema/collection.ts";
+import { documentsOf } from "../../schema/documents.ts";
 import { ID } from "../../schema/leaves.ts";
 import type { Words } from "../../words/hear.ts";
 import { wordsFor } from "../../words/words.ts";
@@ -190,12 +191,12 @@ function speaksOfStep(file: string, { platform: on, procedure = "" }: Renaming, 
 
 /** The ids among which one must be the only one: a file may name any of these sorts in one field. */
 function idsLike(platform: Platform, what: Renamed): string[] {
-  const { items, places, fastenings, procedures, configurations, options, photos } = platform;
+  const { items, places, fastenings, photos } = platform;
   const all = ["item", "place", "fastening"].includes(what)
     ? [...items, ...places, ...fastenings]
     : what === "photo"
       ? photos
-      : [...procedures, ...configurations, ...options];
+      : documentsOf(platform);
   return [...all.map(({ id }) => id), ...(what === "place" ? ["aside"] : [])];
 }
 

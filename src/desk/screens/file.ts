@@ -1,4 +1,5 @@
 /** A file of the collection as a form, or one entry of it, beside the page that shows it. */
+import { documentsOf } from "../../schema/documents.ts";
 import { z } from "zod";
 import { kindOf } from "../../domain/records/freeze.ts";
 import { insideOf, sortOf } from "../../schema/described.ts";
@@ -9,7 +10,6 @@ import type { Raw } from "../../read/raw.ts";
 import { Source } from "../../read/source.ts";
 import { readYaml } from "../../read/yaml.ts";
 import type { Assets } from "../../site/assets.ts";
-import { documentsOf } from "../../site/records/revisions.ts";
 import { heard } from "../../words/heard.ts";
 import { html, type Html } from "../html.ts";
 import type { Moment } from "../reader.ts";

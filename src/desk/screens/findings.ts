@@ -1,7 +1,7 @@
 /** Findings as the desk shows them: errors first, each with what to do. */
+import { documentsOf } from "../../schema/documents.ts";
 import type { Finding } from "../../findings/finding.ts";
 import type { Collection } from "../../schema/collection.ts";
-import { documentsOf } from "../../site/records/revisions.ts";
 import { languageOfRules } from "../../schema/spoken.ts";
 import { isolateDays } from "../../words/isolate.ts";
 import { heard } from "../../words/heard.ts";

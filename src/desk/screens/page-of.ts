@@ -1,5 +1,6 @@
 /** Where the site shows what a file says. */
-import { kindOf, type Issuable } from "../../domain/records/freeze.ts";
+import type { Issuable } from "../../schema/documents.ts";
+import { kindOf } from "../../domain/records/freeze.ts";
 import { proposalsFor } from "../../site/records/proposals.ts";
 import { addressOfDocument, differenceAddress } from "../../site/records/revisions.ts";
 import type { Platform } from "../../schema/collection.ts";

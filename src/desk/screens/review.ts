@@ -2,8 +2,8 @@
  * A document between its last word and its issue: what reviewers said of it, step by step, beside the page that they
  * read; who hands it in, approves and issues it; and how the next revision begins.
  */
+import { documentsOf, type Issuable } from "../../schema/documents.ts";
 import { authorOf } from "../../domain/records/author.ts";
-import type { Issuable } from "../../domain/records/freeze.ts";
 import { issueOf, issuesOf } from "../../domain/records/issues.ts";
 import { isOpen, reviewsOn, stepOfRemark } from "../../domain/records/remarks.ts";
 import { addDays } from "../../domain/records/signoffs.ts";
@@ -11,7 +11,6 @@ import { sayDate, sayInstruction, sayStatus } from "../../domain/words/say.ts";
 import { ownChange } from "../../rules/records.ts";
 import type { Collection, Platform, ReviewRemark, Step } from "../../schema/collection.ts";
 import type { Assets } from "../../site/assets.ts";
-import { documentsOf } from "../../site/records/revisions.ts";
 import type { Words } from "../../words/hear.ts";
 import { wordsFor } from "../../words/words.ts";
 import { heard } from "../../words/heard.ts";

@@ -1,5 +1,6 @@
 /** Whether a card that someone holds is still in force, what took its place, and which issues did that. */
 import type { Collection, Platform } from "../../schema/collection.ts";
+import { documentsOf } from "../../schema/documents.ts";
 import { isSameBand } from "./band-cards.ts";
 import { covers } from "../bands/bands.ts";
 import { documentName, documentsOfEdition, editionsOf, newDocuments } from "./editions.ts";
@@ -193,7 +194,7 @@ export function withdrawnFrom(collection: Collection, platform: Platform, card: 
     const { kind, id, title, revision } = gone;
     if (code === undefined || inForce.some((content) => content.kind === kind && content.id === id)) return [];
     if (madeOf && !madeOf.some((name) => name.startsWith(`${kind}/${id}@`))) return [];
-    const isWithdrawn = [...platform.procedures, ...platform.configurations, ...platform.options].some(
+    const isWithdrawn = documentsOf(platform).some(
       (record) => record.status === "withdrawn" && record.id === id && kindOf(record) === kind,
     );
     return isWithdrawn && codeOf([...inForce, gone]) !== code ? [{ kind, id, title, revision }] : [];

@@ -1,5 +1,6 @@
 /** Every card that a collection's issues have ever made, so that a code on a laminated copy can be looked up. */
 import type { Band, CardEdition, Collection, Platform } from "../../schema/collection.ts";
+import { documentsOf } from "../../schema/documents.ts";
 import { bandCardsOf } from "./band-cards.ts";
 import { cardCodeOf, cardContentOf, type CardContent } from "./card-content.ts";
 import type { ConfigurationContent, Content } from "../records/content.ts";
@@ -173,7 +174,7 @@ const asIssues: (collection: Collection) => Collection = /* @__PURE__ */ remembe
   const isKept = ({ status }: { readonly status: string }) => status !== "withdrawn";
   const kept = (platform: Platform): Platform => {
     const { procedures, configurations, options } = platform;
-    if ([...procedures, ...configurations, ...options].every(isKept)) return platform;
+    if (documentsOf(platform).every(isKept)) return platform;
     return {
       ...platform,
       procedures: procedures.filter(isKept),
@@ -265,7 +266,7 @@ function listOnce(days: readonly DayOfCards[], current: readonly IssuedCard[], o
 
 /** What the documents in force say; nothing of one that is a draft, in review, coming or withdrawn. */
 export function contentsInForce(platform: Platform): Content[] {
-  return [...platform.procedures, ...platform.configurations, ...platform.options]
+  return documentsOf(platform)
     .filter(({ status }) => status === "approved")
     .map((record) => contentOf(record, platform));
 }

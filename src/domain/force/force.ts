@@ -3,16 +3,9 @@
  * sign-offs are handed in the place of the files as they were read.
  */
 import type { Collection, Controlled, Issued, Platform, Procedure, Status, Where } from "../../schema/collection.ts";
+import { documentsOf, type Issuable } from "../../schema/documents.ts";
 import type { Content } from "../records/content.ts";
-import {
-  canonicalJson,
-  contentOf,
-  contentOfIssue,
-  differs,
-  type Issuable,
-  kindOf,
-  rememberContent,
-} from "../records/freeze.ts";
+import { canonicalJson, contentOf, contentOfIssue, differs, kindOf, rememberContent } from "../records/freeze.ts";
 import type { NamedParts } from "../records/frozen.ts";
 import { issuesByDocument, nameOf } from "../records/issues.ts";
 import { aloneIn } from "./alone.ts";
@@ -233,7 +226,7 @@ interface Judged {
 
 function judgePlatform(today: Platform, chains: ReadonlyMap<string, readonly Frozen[]>, day: string) {
   const platform = withFrozen(today, chains, day);
-  const records: Issuable[] = [...platform.procedures, ...platform.configurations, ...platform.options];
+  const records = documentsOf(platform);
   const named = new Map(records.map((record) => [nameOf(record, kindOf(record)), record]));
   const lost = [...chains.keys()].filter((name) => name.startsWith(`${platform.id}/`) && !named.has(name));
   const judged = [...named.keys(), ...lost].map((name) =>

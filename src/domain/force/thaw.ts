@@ -1,4 +1,5 @@
 /** A frozen issue as a record again, so that what was issued is shown, run and proved like any text in a file. */
+import type { Issuable } from "../../schema/documents.ts";
 import type {
   Alert,
   Band,
@@ -33,7 +34,6 @@ import type {
   RangeContent,
   StepContent,
 } from "../records/content.ts";
-import type { Issuable } from "../records/freeze.ts";
 
 /**
  * The record that a frozen content holds, as approved. All its parts stand at `where`, since an author can't edit what

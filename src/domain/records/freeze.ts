@@ -9,16 +9,13 @@ import type {
   Block,
   Change,
   Check,
-  Configuration,
   Controlled,
   Inline,
   Issued,
   Operation,
-  Option,
   Paragraph,
   Photo,
   Platform,
-  Procedure,
   Range,
   Requirement,
   Section,
@@ -41,11 +38,9 @@ import type {
   SectionContent,
   StepContent,
 } from "./content.ts";
+import type { Issuable } from "../../schema/documents.ts";
 import { resultOf, type Told, noteReads } from "../words/reads.ts";
 import { remember } from "../words/remember.ts";
-
-/** A record that is issued. */
-export type Issuable = Procedure | Configuration | Option;
 
 /** `procedure`, `configuration` or `option`. */
 export function kindOf(record: Controlled): Issued["kind"] {

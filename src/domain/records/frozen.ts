@@ -2,11 +2,12 @@
  * A frozen issue as a file: its head, its content, and the equipment, places and fastenings that the content names, so
  * that it can be shown and run when none of them is in today's files any more. The hash binds all of it.
  */
+import type { Issuable } from "../../schema/documents.ts";
 import type { Collection, Fastening, Issued, Item, Place, Platform } from "../../schema/collection.ts";
 import { remember } from "../words/remember.ts";
 import type { Content } from "./content.ts";
 import type { Picture } from "./pictures.ts";
-import { canonicalJson, contentOf, hashOf, type Issuable, kindOf } from "./freeze.ts";
+import { canonicalJson, contentOf, hashOf, kindOf } from "./freeze.ts";
 
 /** What a content names, as it was on the day of issue; without places in files. */
 export interface NamedParts {

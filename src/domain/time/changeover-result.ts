@@ -2,6 +2,7 @@
 import { sayBand } from "../bands/bands.ts";
 import type { Changeover, NetMove } from "../states/changeover.ts";
 import type { Model } from "../states/model.ts";
+import { isPair } from "../words/crew.ts";
 import { planTimeline, type Timeline } from "./timeline.ts";
 
 /** One step with its place in time; `by` is a role id, `both`, or role ids with spaces between. */
@@ -62,5 +63,5 @@ export function changeoverResult(
 
 /** Who acts: the role, `both` for a crew of two, else the roles with spaces between. */
 function sayWho(by: readonly string[], crew: readonly string[]): string {
-  return crew.length === 2 && by.length === 2 ? "both" : by.join(" ");
+  return isPair(crew) && by.length === 2 ? "both" : by.join(" ");
 }

@@ -3,6 +3,7 @@
  * side.
  */
 import type { Crew, Section, Step } from "../../schema/collection.ts";
+import { isPair } from "../words/crew.ts";
 import type { Timeline } from "./timeline.ts";
 
 /**
@@ -28,7 +29,7 @@ export type Side = "left" | "right" | "both" | "free";
 
 /** The side of a line by who does it or looks: both where nobody of the crew is named. */
 export function sideOf(by: readonly string[], crew: readonly Crew[]): Side {
-  if (crew.length !== 2) return "free";
+  if (!isPair(crew)) return "free";
   const [first, second] = lanesOf({ by }, crew);
   return second !== undefined ? "both" : first === 0 ? "left" : "right";
 }
@@ -52,7 +53,7 @@ export function layRows(
       next = steps[index + 1];
     const together =
       next !== undefined &&
-      crew.length === 2 &&
+      isPair(crew) &&
       neighbours.has(next) &&
       step.by.length === 1 &&
       next.by.length === 1 &&

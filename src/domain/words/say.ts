@@ -2,6 +2,7 @@
 import type { Block, Crew, FasteningKind, Paragraph, Status, Step, Where } from "../../schema/collection.ts";
 import { keepsCapitals, writeDate, writeDecimal, writeFigures } from "../../schema/spoken.ts";
 import { lowerFirst, sayList, smallFirst } from "../../schema/wording.ts";
+import { isPair } from "./crew.ts";
 import { heard } from "../../words/heard.ts";
 
 /** Seconds as `40 s`, `4 min 10 s`, `1 h 5 min`. */
@@ -47,7 +48,7 @@ export function sayRole(id: string): string {
 export function sayWho(by: readonly string[], crew: readonly Crew[]): string {
   if (by.length === 0) return heard("people").anyone;
   if (by.length > 1 && crew.every(({ id }) => by.includes(id)))
-    return crew.length === 2 ? heard("people").both : heard("people").all;
+    return isPair(crew) ? heard("people").both : heard("people").all;
   return capital(sayList(by.map((id) => id.replaceAll("-", " "))));
 }
 

@@ -2,12 +2,13 @@
  * What of a set of pages counts no more on a later day, as far as that is issued by now. Pages say it with their days
  * (`domain/words/days.ts`), and a device shows it by its own clock, as it does temporary amendments.
  */
+import { documentsOf, type Issuable } from "../../schema/documents.ts";
 import type { Configuration, Platform, Procedure } from "../../schema/collection.ts";
 import { idsRunBy } from "../../domain/parts/builds.ts";
 import { inUse, usableProcedures } from "../../domain/parts/lookup.ts";
 import { asIssued } from "../../domain/force/amendments.ts";
 import { forceOn } from "../../domain/force/force.ts";
-import { contentOfIssue, type Issuable, kindOf } from "../../domain/records/freeze.ts";
+import { contentOfIssue, kindOf } from "../../domain/records/freeze.ts";
 import { nameOf } from "../../domain/records/issues.ts";
 import { addDays } from "../../domain/records/signoffs.ts";
 import type { AuditedFolder } from "../../paper/folder-audit.ts";
@@ -17,14 +18,7 @@ import { type Days, type Lapse, writeDays } from "../../domain/words/days.ts";
 import type { Site } from "../site.ts";
 import { proposalsFor } from "./proposals.ts";
 import { addressOfCode } from "../../domain/cards/check-address.ts";
-import {
-  type ChangeoverCode,
-  changeoverCodes,
-  documentsOf,
-  standings,
-  standingsOfBands,
-  type Standing,
-} from "./revisions.ts";
+import { type ChangeoverCode, changeoverCodes, standings, standingsOfBands, type Standing } from "./revisions.ts";
 
 /** A later day on which something else comes into force, and the site as it will be from it. */
 interface LaterDay {

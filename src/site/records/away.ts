@@ -1,13 +1,14 @@
 /** What changed in each document since a revision that somebody knows: for who was away. */
+import { documentsOf, type Issuable } from "../../schema/documents.ts";
 import type { Content } from "../../domain/records/content.ts";
-import { type Issuable, kindOf } from "../../domain/records/freeze.ts";
+import { kindOf } from "../../domain/records/freeze.ts";
 import { changesToSee } from "../../domain/records/revisions.ts";
 import { instructionOf } from "../../domain/records/step-lines.ts";
 import { withdrawalOf } from "../../domain/records/issues.ts";
 import { addDays } from "../../domain/records/signoffs.ts";
 import type { Platform } from "../../schema/collection.ts";
 import type { Site } from "../site.ts";
-import { addressOfDocument, comparisonAddress, differenceOf, documentsOf, revisionsOf } from "./revisions.ts";
+import { addressOfDocument, comparisonAddress, differenceOf, revisionsOf } from "./revisions.ts";
 
 /** What somebody has to look at who knows a document in an earlier revision. */
 interface Missed {

@@ -1,9 +1,9 @@
 /** The changes of all documents as one list, for the pages of history. */
+import type { Issuable } from "../../schema/documents.ts";
 import type { Change, Controlled, Platform } from "../../schema/collection.ts";
 import type { Proposal } from "../../domain/force/force.ts";
 import { proposalsFor } from "./proposals.ts";
 import { differenceAddress, noticeAddress, revisionsOf } from "./revisions.ts";
-import type { Issuable } from "../../domain/records/freeze.ts";
 import { issueOf } from "../../domain/records/issues.ts";
 import { platformOf, type Site } from "../site.ts";
 import { heard } from "../../words/heard.ts";

@@ -2,14 +2,15 @@
  * Proposals as pages show them: newer text of a document than the one that stands on its own page, each with an address
  * of its own and the collection as it would be with it.
  */
+import { documentsOf, type Issuable } from "../../schema/documents.ts";
 import type { Collection, Controlled, Platform } from "../../schema/collection.ts";
 import { type Proposal, withProposal } from "../../domain/force/force.ts";
-import { kindOf, type Issuable } from "../../domain/records/freeze.ts";
+import { kindOf } from "../../domain/records/freeze.ts";
 import { issueOf, withdrawalOf } from "../../domain/records/issues.ts";
 import { remember } from "../../domain/words/remember.ts";
 import { sayDate } from "../../domain/words/say.ts";
 import { needed, platformOf, type Site } from "../site.ts";
-import { addressOfDocument, differenceAddress, documentsOf, FOLDERS } from "./revisions.ts";
+import { addressOfDocument, differenceAddress, FOLDERS } from "./revisions.ts";
 import { heard } from "../../words/heard.ts";
 
 /** A proposal with all that its pages are made of. */

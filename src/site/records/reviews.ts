@@ -2,10 +2,11 @@
  * What is due for review, overdue, in review or has an open finding; the dates for a calendar and the issues for a
  * feed.
  */
+import { documentsOf, type Issuable } from "../../schema/documents.ts";
 import type { Controlled, Platform } from "../../schema/collection.ts";
 import type { FeedEntry } from "../../domain/records/feed.ts";
 import type { ReviewDate } from "../../domain/records/calendar.ts";
-import { kindOf, type Issuable } from "../../domain/records/freeze.ts";
+import { kindOf } from "../../domain/records/freeze.ts";
 import { withdrawalOf } from "../../domain/records/issues.ts";
 import { addDays } from "../../domain/records/signoffs.ts";
 import { type Finding, Findings, inFileOrder } from "../../findings/finding.ts";
@@ -13,7 +14,7 @@ import { judgesForce, runRules } from "../../rules/run-rules.ts";
 import { remember } from "../../domain/words/remember.ts";
 import type { Site } from "../site.ts";
 import { proposalsFor, proposalsOf } from "./proposals.ts";
-import { addressOfDocument, documentsOf, noticeAddress, noticedRevisions } from "./revisions.ts";
+import { addressOfDocument, noticeAddress, noticedRevisions } from "./revisions.ts";
 import { heard } from "../../words/heard.ts";
 
 /** A document with its platform and the address of its page. */

@@ -1,7 +1,8 @@
 /** Routes of the pages about one revision of a document. */
+import { documentsOf, type Issuable } from "../../schema/documents.ts";
 import { needed, platformOf, type Site } from "../site.ts";
-import { documentsOf, FOLDERS, type Revision } from "./revisions.ts";
-import { kindOf, type Issuable } from "../../domain/records/freeze.ts";
+import { FOLDERS, type Revision } from "./revisions.ts";
+import { kindOf } from "../../domain/records/freeze.ts";
 import type { Platform } from "../../schema/collection.ts";
 
 /** `n`: which revision it is about, as `name` says it. */

@@ -5,6 +5,7 @@
 import { wordsFor } from "../../words/words.ts";
 import { printedCodes } from "../../paper/printed-card.ts";
 import type { Change, Platform, Procedure } from "../../schema/collection.ts";
+import type { Issuable } from "../../schema/documents.ts";
 import { bandStandings, cardStandings, type CardStanding } from "../../domain/cards/card-standing.ts";
 import { printChangeover } from "../../paper/changeover-card.ts";
 import { asIssued } from "../../domain/force/amendments.ts";
@@ -13,7 +14,7 @@ import type { Content } from "../../domain/records/content.ts";
 import { codeOf } from "../../domain/cards/check-code.ts";
 import { effectsOf, type Effects, type Planned } from "../../domain/cards/effects.ts";
 import { auditFolders, type AuditedFolder } from "../../paper/folder-audit.ts";
-import { contentOf, contentOfIssue, hashOf, type Issuable, kindOf } from "../../domain/records/freeze.ts";
+import { contentOf, contentOfIssue, hashOf, kindOf } from "../../domain/records/freeze.ts";
 import { changedSteps, noticeOf, type Notice } from "../../domain/records/notice.ts";
 import { contentsBefore, issueOf } from "../../domain/records/issues.ts";
 import { differenceBetween, type Difference } from "../../domain/records/revisions.ts";
@@ -44,11 +45,6 @@ export const FOLDERS = { procedure: "procedures", configuration: "configurations
 /** Address of a document's page. */
 export function addressOfDocument({ platform, id }: Pick<Issuable, "platform" | "id">, kind: Content["kind"]): string {
   return `${platform}/${FOLDERS[kind]}/${id}/`;
-}
-
-/** Procedures, configurations and options of a platform. */
-export function documentsOf(platform: Platform): Issuable[] {
-  return [...platform.procedures, ...platform.configurations, ...platform.options];
 }
 
 /**

@@ -1,6 +1,7 @@
 /**
  * What has become of cards: which is in force, what took its place on which day, which issue did it, and what differs.
  */
+import type { Issuable } from "../../../src/schema/documents.ts";
 import { resolve } from "node:path";
 import { beforeAll, describe, expect, it } from "vitest";
 import type { CardContent } from "../../../src/domain/cards/card-content.ts";
@@ -9,7 +10,7 @@ import { bandStandings, standingOf } from "../../../src/domain/cards/card-standi
 import { currentBandCards, currentCards, type IssuedCard } from "../../../src/domain/cards/cards-issued.ts";
 import { forceOn } from "../../../src/domain/force/force.ts";
 import { auditFolders } from "../../../src/paper/folder-audit.ts";
-import { contentOf, hashOf, type Issuable } from "../../../src/domain/records/freeze.ts";
+import { contentOf, hashOf } from "../../../src/domain/records/freeze.ts";
 import { requestCards } from "../../../src/paper/card-requests.ts";
 import { printedCodes } from "../../../src/paper/printed-card.ts";
 import type { Collection, FolderCopy, Issued } from "../../../src/schema/collection.ts";

@@ -3,13 +3,14 @@
  * files asked for an earlier day give the answer of that day. The eight stages are common practice, no source; that
  * obsolete documents are kept from use, and changes to come from being taken for present ones, is ISO 9001:2015, 7.5.3.
  */
+import type { Issuable } from "../../../src/schema/documents.ts";
 import { mkdtempSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { basename, join } from "node:path";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { type Force, forceOn } from "../../../src/domain/force/force.ts";
 import { thaw } from "../../../src/domain/force/thaw.ts";
-import { contentOf, type Issuable } from "../../../src/domain/records/freeze.ts";
+import { contentOf } from "../../../src/domain/records/freeze.ts";
 import { Findings } from "../../../src/findings/finding.ts";
 import { runRules } from "../../../src/rules/run-rules.ts";
 import type { Collection } from "../../../src/schema/collection.ts";

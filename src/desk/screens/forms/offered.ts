@@ -1,9 +1,9 @@
 /** What exists and can be named in a file, for the lists of its forms. */
+import { documentsOf } from "../../../schema/documents.ts";
 import { sayArrangement, validArrangements } from "../../../domain/parts/arrangements.ts";
 import type { Collection, Platform } from "../../../schema/collection.ts";
 import type { Named } from "../../../schema/described.ts";
 import { RULE_NAMES } from "../../../schema/rule-names.ts";
-import { documentsOf } from "../../../site/records/revisions.ts";
 import type { Offered } from "./controls.ts";
 
 /** From where names are looked up. */

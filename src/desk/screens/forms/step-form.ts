@@ -11,6 +11,7 @@ import { bandField, durationField } from "./bands.ts";
 import { act, area, type Changes, type Offered, choice, composed, line, oneOf, tick } from "./controls.ts";
 import { findingsList, sayCounts } from "../findings.ts";
 import { renameForm } from "./rename-form.ts";
+import { isPair } from "../../../domain/words/crew.ts";
 import { stepPhotos } from "./step-photos.ts";
 
 /** What a step's lists offer. */
@@ -103,7 +104,7 @@ function rangeOf(text: string, kind: "weight" | "age"): Range | undefined {
 }
 
 /** For all of the crew, as a file says it. */
-const everybody = ({ service: { crew } }: PartContext) => (crew.length === 2 ? "both" : "all");
+const everybody = ({ service: { crew } }: PartContext) => (isPair(crew) ? "both" : "all");
 
 /**
  * Who may do something: each role, those that do it together, and nobody in particular. Roles that `given` names in an
