@@ -57,7 +57,8 @@ export const FILE_KINDS: readonly FileKind[] = [
     path: "PLATFORM/configurations/NAME.mdx",
     says:
       "A named arrangement of items for a band of patients. What stands under its head " +
-      "are the lines of its card and its notes.",
+      "are the lines of its card and its notes; the first photo there is its picture in lists, " +
+      "on its card and in changeovers.",
     shape: configurationHead,
   },
   {
@@ -66,7 +67,7 @@ export const FILE_KINDS: readonly FileKind[] = [
     path: "PLATFORM/options/NAME.mdx",
     says:
       "A named alteration on top of a configuration. What stands under its head are " +
-      "the lines that it adds to the card.",
+      "the lines that it adds to the card; the first photo there is its picture in lists.",
     shape: optionHead,
   },
   {
