@@ -1524,12 +1524,12 @@ export const en = {
     record: "Record",
     code: "Code",
     revision: "Revision",
-    standsFromRevision: "Stands from revision",
+    standsFromRevision: "sign-offs stand from {earliest}",
     lines: "Lines",
     whoMustBeSeen: "Who must be seen again",
-    thisSiteKeepsNo: "This site keeps no names. Whoever keeps your service’s register saves it as CSV and runs",
-    onTheirOwnMachine:
-      "on their own machine: it says who must be seen again, because of which change, for which steps, and who lapses soon, and makes forms with only those steps.",
+    thisSiteKeepsNo:
+      "This site keeps no names. Whoever keeps your service’s register has it read on their own machine: that says who must be seen again, because of which change, for which steps, and who lapses soon, and makes forms with only those steps.",
+    howItIsRead: "How a register is read",
     signOffDocument: "Sign-off: {document}",
     recordForObservedPractice: "Record for observed practice: {document}, {code}, revision {revision}.",
     codeRevisionRevisionCheck: "{code} · revision {revision} · {check}",
@@ -2111,7 +2111,7 @@ export const en = {
     thisPageExplainsThe:
       "This page explains. The procedures, the maker’s instructions and the operator’s approval decide.",
     next: "Next:",
-    onThisPage: "On this page",
+    contents: "Contents",
     backgroundOfWhich: "Background of {which}.",
     whatStandsBehindThe: "What stands behind the procedures: why things are as they are.",
   },
