@@ -219,6 +219,9 @@ export const en = {
     isForgotten: "Where you are is then forgotten on this device. If you come back, you begin at step 1.",
     goOn: "No, go on",
     allTheSame: "All the same, show its steps",
+    notKept: "This device keeps nothing now: stay on this page. Opened again, it begins at step 1.",
+    elsewhereToo:
+      "Another window of this device goes through this too, and only one place is kept. Close one of the two.",
     callChanged: "The call has changed",
     stopBefore:
       "You stop before {where}. Leave everything as it is: the way is worked out from exactly here. Say aloud what is done and what is open.",

@@ -334,14 +334,14 @@ describe.skipIf(!site || !browserPath || !existsSync(join(site, "index.html")))(
         expect(await page.$$(".th-pin")).toHaveLength(changeover.parts.length);
         await press(".th-next");
         expect(await text(".th-status")).toMatch(/^Not counted yet/);
-        expect(await kept()).toContain("rerig-step/");
+        expect(await kept()).toContain("rerig-walk/");
         expect(await kept()).not.toMatch(/7\.2|\bkg\b/);
         await goOn();
         expect(await text("#step")).toContain("The card decides: Read the child cradle card aloud, top to bottom.");
         expect(await page.$eval("a.th-next", (link) => (link as HTMLAnchorElement).href)).toBe(
           `${served.address}tern/cards/child-cradle/#kg=7.2`,
         );
-        expect(await kept()).not.toContain("rerig-step/");
+        expect(await kept()).not.toContain("rerig-walk/");
       },
     );
     it("survive a reload, ask whether anything came between, and go back to the start of the group", async () => {
@@ -368,9 +368,12 @@ describe.skipIf(!site || !browserPath || !existsSync(join(site, "index.html")))(
       await goOn();
       await press(".th-leave");
       expect(await text("#step h2")).toBe("Leave?");
+      // The way on has the wide button on every screen: so no thumb leaves that means to go on.
+      const [back, on] = await page.$$eval(".th-back, .th-next", (buttons) => buttons.map((each) => each.clientWidth));
+      expect(on).toBeGreaterThan(back!);
       await press(".th-back");
       expect(await page.$eval("#step", (place) => (place as HTMLElement).hidden)).toBe(true);
-      expect(await kept()).not.toContain("rerig-step/");
+      expect(await kept()).not.toContain("rerig-walk/");
       await press("[data-step-through]");
       expect(await text(".th-no")).toBe("1");
     });

@@ -173,7 +173,7 @@ describe.skipIf(!browserPath)("a changeover interrupted over midnight", () => {
     await press(".th-next");
     await page.reload({ waitUntil: "load" });
     expect(
-      await page.evaluate(() => Object.keys(localStorage).filter((key) => key.startsWith("rerig-step/"))),
+      await page.evaluate(() => Object.keys(localStorage).filter((key) => key.startsWith("rerig-walk/"))),
     ).toHaveLength(1);
   });
 

@@ -243,10 +243,10 @@ describe.skipIf(!site || !browserPath || !existsSync(join(site, "index.html")))(
       databases: (await indexedDB.databases()).map(({ name }) => name),
     }));
     expect(keys).toEqual({
-      local: keys.local.filter((key) => ["rerig-theme", "rerig-keep"].includes(key)),
+      local: keys.local.filter((key) => ["rerig-theme", "rerig-keep/"].includes(key)),
       session: [],
       cookies: "",
-      databases: ["rerig-practice"],
+      databases: ["rerig-practice/"],
     });
   }, 60_000);
 

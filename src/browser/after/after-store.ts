@@ -3,6 +3,7 @@
  * device unless somebody saves the file; no name and no patient is in it.
  */
 import type { TimedRun, StepNote, TimesFile } from "../../schema/times.ts";
+import { keepKey, readKey } from "../kept.ts";
 import { siteKey } from "../site-root.ts";
 
 interface Kept {
@@ -12,20 +13,19 @@ interface Kept {
 
 /** So many of each are kept, the newest: some 2 MB at most. */
 const MOST_KEPT = 200;
-/** What the page knows where the device keeps nothing. */
-let onPage: Kept = { runs: [], notes: [] };
 
 const keyNow = () => siteKey("rerig-after");
 
 /** What is kept, oldest first; empty if nothing is. */
 export function readAfter(): TimesFile {
   const collection = document.documentElement.dataset["collection"] ?? "";
+  const list = <T>(own: readonly T[] | undefined): readonly T[] => (Array.isArray(own) ? (own as T[]) : []);
   try {
-    const kept = JSON.parse(localStorage.getItem(keyNow()) ?? "{}") as Partial<Kept> | null;
-    const list = <T>(own: readonly T[] | undefined, here: readonly T[]) => (Array.isArray(own) ? (own as T[]) : here);
-    return { collection, runs: list(kept?.runs, onPage.runs), notes: list(kept?.notes, onPage.notes) };
+    const kept = JSON.parse(readKey(keyNow()) ?? "{}") as Partial<Kept> | null;
+    return { collection, runs: list(kept?.runs), notes: list(kept?.notes) };
   } catch {
-    return { collection, ...onPage };
+    // What is there is no record of ours.
+    return { collection, runs: [], notes: [] };
   }
 }
 
@@ -45,16 +45,7 @@ export function forgetAfter(note?: string): void {
 }
 
 function write(kept: Kept): boolean {
-  try {
-    if (kept.runs.length + kept.notes.length > 0) localStorage.setItem(keyNow(), JSON.stringify(kept));
-    else localStorage.removeItem(keyNow());
-    onPage = { runs: [], notes: [] };
-    return true;
-  } catch {
-    // Closed or full storage.
-    onPage = kept;
-    return false;
-  }
+  return keepKey(keyNow(), kept.runs.length + kept.notes.length > 0 ? JSON.stringify(kept) : null);
 }
 
 /** Drawn, so that it says nothing of who, when or where. */

@@ -11,7 +11,7 @@ import { button, element } from "../element.ts";
 import type { WayOn } from "./call-changed.ts";
 import { railOfStops } from "./step-rail.ts";
 import { alertParts, countPart, stopPart } from "./step-parts.ts";
-import { dropWalk, keepWalk, readWalk } from "./walk-store.ts";
+import { dropWalk, keepWalk, onKeptElsewhere, readWalk } from "./walk-store.ts";
 
 /** What a page gives for a walk. */
 export interface Through {
@@ -118,8 +118,8 @@ export function startStepThrough(
         element(
           "div",
           { class: "th-buttons" },
-          ...on,
           button(words.leave, "th-back", () => (setStep(false), close())),
+          ...on,
         ),
       ),
     );
@@ -162,6 +162,9 @@ function setStep(on: boolean): void {
   else history.replaceState(null, "", address);
 }
 
+/** Ends what the walk that was shown last listens to. */
+let watching = new AbortController();
+
 function walkThrough(
   place: HTMLElement,
   through: Through,
@@ -185,11 +188,28 @@ function walkThrough(
   // What was answered to another step, or under another number, is not answered to this one.
   const pressed = new Set((kept?.pressed ?? []).filter((name) => !since || Number(name.split("/")[0]) < since.from));
   const times = pressesOf(at > 0 && !since ? kept?.presses : undefined);
+  let isKept = true,
+    isElsewhere = false;
   const keep = () => {
-    keepWalk(walk.key, { at, pressed: [...pressed], presses: times.all(), marks, when: Date.now() });
+    isKept = keepWalk(walk.key, { at, pressed: [...pressed], presses: times.all(), marks, when: Date.now() });
     if (kept && kept.key !== walk.key) dropWalk(kept.key);
   };
   const status = element("p", { class: "th-status", role: "status" });
+  watching.abort();
+  watching = new AbortController();
+  onKeptElsewhere(
+    walk.key,
+    () => {
+      isElsewhere = true;
+      if (!place.hidden) status.textContent = words.elsewhereToo;
+    },
+    watching.signal,
+  );
+  /** Where the place of this walk is not kept, or not for this window alone. */
+  const ofKeeping = () => [
+    ...(isKept ? [] : [element("p", { class: "note" }, words.notKept)]),
+    ...(isElsewhere ? [element("p", { class: "note" }, words.elsewhereToo)] : []),
+  ];
 
   const go = (to: number) => {
     at = to;
@@ -241,7 +261,7 @@ function walkThrough(
     screen(
       "th-asks",
       [element("h2", {}, words.leaveAsked), element("p", {}, words.isForgotten)],
-      [button(words.goOn, "th-next", show), button(words.leave, "th-back", leave)],
+      [button(words.leave, "th-back", leave), button(words.goOn, "th-next", show)],
     );
 
   const changed =
@@ -312,6 +332,7 @@ function walkThrough(
     screen(
       ["th-stop", stop.hold ? "th-held" : "", stop.critical ? "th-critical" : ""].join(" "),
       [
+        ...ofKeeping(),
         ...part.nodes,
         restart,
         ...changed,

@@ -1,6 +1,8 @@
 /** Where a crew is in a changeover, kept on this device until they finish or leave; never who the patient is. */
 import type { Press } from "../../domain/after/run.ts";
 import { wayOfKey } from "../../domain/device/walk-marks.ts";
+import { keepKey, keysUnder, readKey } from "../kept.ts";
+import { siteKey } from "../site-root.ts";
 
 /** How far a walk has come. */
 interface WalkState {
@@ -16,30 +18,43 @@ interface WalkState {
   readonly when: number;
 }
 
-const PREFIX = "rerig-step/";
+/** A state that was found, with the key of the walk that it was kept of. */
+type KeptWalk = WalkState & { readonly key: string };
+
+const prefixNow = () => siteKey("rerig-walk");
+/** Before which pages kept a walk that did not yet tell the sites of one host apart. It is taken over once. */
+const SHARED = "rerig-step/";
 /** What is older than a shift belongs to another patient. */
 const OLDEST = 12 * 3600 * 1000;
 
 /**
  * The kept state of a walk, else that of the same way in other revisions (then `key` is another one); `undefined` if
- * there is none, it is old, or storage is closed.
+ * there is none, or it is old.
  */
-export function readWalk(key: string, now: number): (WalkState & { readonly key: string }) | undefined {
+export function readWalk(key: string, now: number): KeptWalk | undefined {
+  const states = [prefixNow(), SHARED].flatMap((prefix) => statesUnder(prefix, now));
+  return (
+    states.find((state) => state.key === key) ??
+    states
+      .filter((state) => state.marks !== undefined && wayOfKey(state.key) === wayOfKey(key))
+      .sort((a, b) => b.when - a.when)[0]
+  );
+}
+
+/** Whole states that are not old. The others are forgotten, each by itself: a damaged one hides none. */
+function statesUnder(prefix: string, now: number): KeptWalk[] {
+  return keysUnder(prefix).flatMap((name) => {
+    const kept = readState(name);
+    if (kept && now - kept.when <= OLDEST) return [{ ...kept, key: name.slice(prefix.length) }];
+    keepKey(name, null);
+    return [];
+  });
+}
+
+function readState(name: string): WalkState | undefined {
   try {
-    const states = Object.keys(localStorage).flatMap((name) => {
-      if (!name.startsWith(PREFIX)) return [];
-      const kept = JSON.parse(localStorage.getItem(name)!) as Partial<WalkState> | null;
-      if (kept && typeof kept.when === "number" && now - kept.when <= OLDEST)
-        return isWhole(kept) ? [{ ...kept, key: name.slice(PREFIX.length) }] : [];
-      localStorage.removeItem(name);
-      return [];
-    });
-    return (
-      states.find((state) => state.key === key) ??
-      states
-        .filter((state) => state.marks !== undefined && wayOfKey(state.key) === wayOfKey(key))
-        .sort((a, b) => b.when - a.when)[0]
-    );
+    const kept = JSON.parse(readKey(name) ?? "null") as Partial<WalkState> | null;
+    return kept && typeof kept.when === "number" && isWhole(kept) ? kept : undefined;
   } catch {
     return undefined;
   }
@@ -49,20 +64,24 @@ function isWhole(kept: Partial<WalkState>): kept is WalkState {
   return Number.isInteger(kept.at) && kept.at! >= 0 && Array.isArray(kept.pressed);
 }
 
-/** Keeps the state; without storage it lasts as long as the page. */
-export function keepWalk(key: string, state: WalkState): void {
-  try {
-    localStorage.setItem(PREFIX + key, JSON.stringify(state));
-  } catch {
-    // Closed storage (a private window): a reload then begins at the start, which is the safe side.
-  }
+/**
+ * Keeps the state; answers with whether the device does. Where it can't, the page knows it until it is left, and what
+ * the device kept of the walk before is taken away: a crew that went back must not find itself further on again. A
+ * reload then begins at the start, which is the safe side.
+ */
+export function keepWalk(key: string, state: WalkState): boolean {
+  const isKept = keepKey(prefixNow() + key, JSON.stringify(state), "none");
+  keepKey(SHARED + key, null);
+  return isKept;
 }
 
 /** Forgets it. */
 export function dropWalk(key: string): void {
-  try {
-    localStorage.removeItem(PREFIX + key);
-  } catch {
-    // Nothing was kept.
-  }
+  for (const prefix of [prefixNow(), SHARED]) keepKey(prefix + key, null);
+}
+
+/** Calls back when another window of this device keeps a place in the same walk, until `signal` is given. */
+export function onKeptElsewhere(key: string, listener: () => void, signal: AbortSignal): void {
+  const name = prefixNow() + key;
+  addEventListener("storage", (event) => event.key === name && event.newValue !== null && listener(), { signal });
 }

@@ -4,8 +4,9 @@
  */
 import { type HeldSet, OLD_AFTER_DAYS, type SavedSetHead } from "../../schema/offline.ts";
 import { writeDecimal, writeHour } from "../../schema/spoken.ts";
+import { keepKey, readKey } from "../kept.ts";
 import { cacheName, heldSets, isOurs } from "./saved-set.ts";
-import { homeAddress } from "../site-root.ts";
+import { homeAddress, siteKey } from "../site-root.ts";
 import { dayOf, sayDate } from "../../domain/words/say.ts";
 
 /** What a service worker tells the pages. */
@@ -120,23 +121,18 @@ export function sayBytes(bytes: number): string {
 
 const CHOICE = "rerig-keep";
 
-/** Whether the reader has removed the site from this device, or asked for it. */
+/**
+ * Whether the reader has removed this site from this device, or asked for it. Under the bare name stands what pages
+ * kept that did not yet tell the sites of one host apart; it holds until something is said of this site.
+ */
 export function readChoice(): "yes" | "no" | undefined {
-  try {
-    const kept = localStorage.getItem(CHOICE);
-    return kept === "yes" || kept === "no" ? kept : undefined;
-  } catch {
-    return undefined;
-  }
+  const kept = readKey(siteKey(CHOICE)) ?? readKey(CHOICE);
+  return kept === "yes" || kept === "no" ? kept : undefined;
 }
 
 /** Keeps the reader's wish. */
 export function keepChoice(choice: "yes" | "no"): void {
-  try {
-    localStorage.setItem(CHOICE, choice);
-  } catch {
-    // Then it holds until the page is left.
-  }
+  keepKey(siteKey(CHOICE), choice);
 }
 
 /** Whether the connection is one on which nothing large should be fetched unasked. */

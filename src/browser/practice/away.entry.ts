@@ -3,6 +3,7 @@
  * and ticks stay on this device.
  */
 import { wordsHere } from "../../words/heard.ts";
+import { keepKey, readKey } from "../kept.ts";
 import { siteKey } from "../site-root.ts";
 import { linesSince, MOST_MISSED } from "./away-lines.ts";
 
@@ -32,11 +33,7 @@ draw(kept);
 /** Keeps what the form says, and shows what follows from it. */
 function take(): void {
   const now: Away = { since: day.value, signed: ticks.filter(({ checked }) => checked).map(({ value }) => value) };
-  try {
-    localStorage.setItem(key, JSON.stringify(now));
-  } catch {
-    // Storage is closed (a private window): the page works, and forgets.
-  }
+  keepKey(key, JSON.stringify(now));
   draw(now);
 }
 
@@ -68,7 +65,7 @@ function draw({ since, signed }: Away): void {
 
 function readKept(): Away {
   try {
-    const read = JSON.parse(localStorage.getItem(key) ?? "{}") as Partial<Away>;
+    const read = JSON.parse(readKey(key) ?? "{}") as Partial<Away>;
     return {
       since: typeof read.since === "string" ? read.since : "",
       signed: Array.isArray(read.signed) ? read.signed.filter((each) => typeof each === "string") : [],

@@ -1,6 +1,7 @@
 /** What this device keeps of a learner's practice, in the browser's own database. It is sent nowhere. */
-import { type DBSchema, type IDBPDatabase, openDB } from "idb";
+import { type DBSchema, deleteDB, type IDBPDatabase, openDB } from "idb";
 import type { Words } from "../../words/hear.ts";
+import { siteKey } from "../site-root.ts";
 import type { Kept } from "./schedule.ts";
 
 /** A document that was studied or practised here, in which revision, when. */
@@ -26,6 +27,15 @@ interface Exported {
   readonly studied: readonly Studied[];
 }
 
+/** The database of pages that did not yet tell the sites of one host apart. */
+const SHARED = "rerig-practice";
+
+/**
+ * A database of the site's own. A site that is opened from a folder has none to itself: each new copy stands in
+ * another one, and a record that it left behind would be lost.
+ */
+const nameNow = () => (location.protocol === "file:" ? SHARED : siteKey(SHARED));
+
 /** The learner's practice on this device. */
 export class PracticeStore {
   readonly #database: IDBPDatabase<Schema>;
@@ -34,15 +44,23 @@ export class PracticeStore {
     this.#database = database;
   }
 
-  /** Opens the database; rejects where the browser keeps none (some private windows). */
+  /**
+   * Opens the database; rejects where the browser keeps none (some private windows) or can't read the one that it has.
+   * A site that has none yet takes over what was kept for all sites of its host.
+   */
   static async open(): Promise<PracticeStore> {
-    const database = await openDB<Schema>("rerig-practice", 1, {
-      upgrade(fresh) {
+    const shared = await readShared();
+    const database = await openDB<Schema>(nameNow(), 1, {
+      upgrade(fresh, _before, _after, change) {
         fresh.createObjectStore("kept", { keyPath: "id" });
         fresh.createObjectStore("studied", { keyPath: "key" });
+        for (const entry of shared.kept) void change.objectStore("kept").put(entry);
+        for (const entry of shared.studied) void change.objectStore("studied").put(entry);
       },
     });
-    return new PracticeStore(database);
+    const store = new PracticeStore(database);
+    await Promise.all([store.readKept(), store.readStudied()]);
+    return store;
   }
 
   async readKept(): Promise<Map<string, Kept>> {
@@ -69,6 +87,8 @@ export class PracticeStore {
   async reset(): Promise<void> {
     const change = this.#database.transaction(["kept", "studied"], "readwrite");
     await Promise.all([change.objectStore("kept").clear(), change.objectStore("studied").clear(), change.done]);
+    // Who has everything forgotten means that too; nobody waits for a page that still has it open.
+    if (nameNow() !== SHARED) void deleteDB(SHARED).catch(() => undefined);
   }
 
   async exportAll(now: Date): Promise<Exported> {
@@ -92,6 +112,25 @@ export class PracticeStore {
       change.done,
     ]);
     return { taken: newer.length };
+  }
+}
+
+/** What stands in the database of all sites of the host; nothing if there is none, and none is made. */
+async function readShared(): Promise<Pick<Exported, "kept" | "studied">> {
+  const nothing = { kept: [], studied: [] };
+  if (nameNow() === SHARED) return nothing;
+  try {
+    const database = await openDB<Schema>(SHARED, 1, {
+      upgrade(_fresh, _before, _after, change) {
+        change.done.catch(() => undefined);
+        change.abort();
+      },
+    });
+    const [kept, studied] = await Promise.all([database.getAll("kept"), database.getAll("studied")]);
+    database.close();
+    return { kept, studied };
+  } catch {
+    return nothing;
   }
 }
 

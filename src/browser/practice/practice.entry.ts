@@ -96,13 +96,19 @@ async function start(bank: SentBank): Promise<void> {
       card: gradeCard(before?.card, right, new Date()),
     };
     kept.set(id, entry);
-    await store?.keep(entry);
-    await store?.study({
-      key: `${bank.platform} ${entry.document}`,
-      title: entry.title,
-      revision: entry.revision,
-      at: new Date().toISOString(),
-    });
+    try {
+      await store?.keep(entry);
+      await store?.study({
+        key: `${bank.platform} ${entry.document}`,
+        title: entry.title,
+        revision: entry.revision,
+        at: new Date().toISOString(),
+      });
+    } catch {
+      // Full, or taken away while the page is open: from here on nothing is kept, and the page says so.
+      store = undefined;
+      part("because").append(smallText(words.keepsNothing));
+    }
   };
 
   const play = (asked: readonly PaperQuestion<SentQuestion>[]) => {

@@ -30,9 +30,10 @@ export function keyOfOut(platform: string): string {
 
 /**
  * All that is out of service on a platform by this device: what was said on it, and what a temporary amendment takes
- * that runs today by its clock. Empty if nothing is.
+ * that runs today by its clock. Empty if nothing is. `said`: what was said, where the page knows better than the device,
+ * which may have refused to keep it.
  */
-export function readOut(platform: string): readonly KeptItem[] {
+export function readOut(platform: string, said = readKept(platform)): readonly KeptItem[] {
   const today = dayOf(new Date()),
     { out = "[]" } = document.documentElement.dataset;
   const taken = (JSON.parse(out) as readonly AmendmentOut[])
@@ -50,7 +51,7 @@ export function readOut(platform: string): readonly KeptItem[] {
   const ids = new Set(taken.map(({ id }) => id));
   return [
     ...taken.filter(({ id }, at) => taken.findIndex((each) => each.id === id) === at),
-    ...readKept(platform).filter(({ id }) => !ids.has(id)),
+    ...said.filter(({ id }) => !ids.has(id)),
   ];
 }
 

@@ -51,7 +51,7 @@ function start(form: HTMLFormElement, { pack, lines, otherNames }: TonightData):
   };
   const show = () => {
     const now = Date.now();
-    const gone = readOut(platform.id);
+    const gone = readOut(platform.id, kept);
     for (const row of rows) {
       const amended = gone.find(({ id, by }) => by !== undefined && id === row.dataset["item"]);
       const entry = kept.find(({ id }) => id === row.dataset["item"]),
@@ -151,7 +151,8 @@ function start(form: HTMLFormElement, { pack, lines, otherNames }: TonightData):
   });
   onOutChange(() => {
     ({ platform, service } = unpackNow());
-    kept = readKept(platform.id);
+    // Of what the device refused only this page knows.
+    if (isKept) kept = readKept(platform.id);
     show();
   });
   form.hidden = false;
