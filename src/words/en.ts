@@ -371,6 +371,8 @@ export const en = {
     removed: "Removed. Your practice stays on this device; it is reset on the page Practise.",
     progress: "{done} of {bytes}, {files} of {all} files.",
     notComplete: "Not complete: {message}. What is here already is kept for the next try; the set in use is untouched.",
+    noRoom:
+      "There is no room for it on this device. Free some, and ask again: what is here already is kept for that. A set that was saved before stays in use.",
     saved: "Saved. This device can go without a signal.",
     whole: "The set is whole.",
   },

@@ -162,6 +162,19 @@ describe.skipIf(!site || !browserPath || !existsSync(join(site, "index.html")))(
     ]);
   });
 
+  it("says that there is no room, where the set does not fit on the device, and what to do", async () => {
+    const fresh = await browser.createBrowserContext(),
+      full = await fresh.newPage();
+    const session = await full.createCDPSession();
+    await session.send("Storage.overrideQuotaForOrigin", { origin: new URL(server.address).origin, quotaSize: 2e6 });
+    await open("device/", full);
+    await full.waitForFunction(() =>
+      /no room|Not complete/.test(document.querySelector<HTMLElement>("[data-device=said]")!.innerText),
+    );
+    expect(await text("[data-device=said]", full)).toMatch(/^There is no room for it on this device\. Free some/);
+    await fresh.close();
+  });
+
   /** What practice says of the answers so far. */
   const record = async () => {
     await page.waitForSelector("[data-practice=home]", { visible: true, timeout: 10_000 });

@@ -154,7 +154,8 @@ function onMessage(message: Message): void {
   }
   if (message.rerig === "failed") {
     bar.hidden = true;
-    write("said", words.notComplete({ message: message.message }));
+    // The set before stays until the newer one is whole, so that for a while both stand on the device.
+    write("said", message.isFull ? words.noRoom : words.notComplete({ message: message.message.replace(/\.$/, "") }));
   }
   if (message.rerig === "active" || message.rerig === "whole") {
     bar.hidden = true;

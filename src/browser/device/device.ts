@@ -18,7 +18,8 @@ export type Message =
       readonly files: number;
       readonly of: number;
     }
-  | { readonly rerig: "failed"; readonly message: string }
+  /** `isFull`: the device has no room for the whole set. */
+  | { readonly rerig: "failed"; readonly message: string; readonly isFull: boolean }
   | { readonly rerig: "whole" | "active"; readonly version: string };
 
 /**

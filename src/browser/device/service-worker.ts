@@ -62,7 +62,9 @@ async function install(): Promise<void> {
       void tell({ rerig: "progress", done, bytes, files: count, of: files.length });
     });
   } catch (error) {
-    await tell({ rerig: "failed", message: error instanceof Error ? error.message : String(error) });
+    // Thrown by `Cache.put` where the origin may keep no more (Service Workers, W3C: "QuotaExceededError").
+    const isFull = error instanceof Error && error.name === "QuotaExceededError";
+    await tell({ rerig: "failed", isFull, message: error instanceof Error ? error.message : String(error) });
     throw error;
   }
   await tell({ rerig: "whole", version: RERIG_SET.version });
