@@ -30,8 +30,8 @@ export function keyOfOut(platform: string): string {
 
 /**
  * All that is out of service on a platform by this device: what was said on it, and what a temporary amendment takes
- * that runs today by its clock. Empty if nothing is. `said`: what was said, where the page knows better than the device,
- * which may have refused to keep it.
+ * that runs today by its clock. Empty if nothing is. `said`: what was said, where the page knows better than the
+ * device, which may have refused to keep it.
  */
 export function readOut(platform: string, said = readKept(platform)): readonly KeptItem[] {
   const today = dayOf(new Date()),
