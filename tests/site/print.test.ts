@@ -7,9 +7,10 @@ import { join } from "node:path";
 import { getDocument } from "pdfjs-dist/legacy/build/pdf.mjs";
 import type { Browser } from "puppeteer-core";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
-import { type Served, serveSite } from "../../src/build/serve.ts";
+import type { Served } from "../../src/build/serve.ts";
 import { openBrowser } from "./find-browser.ts";
 import { newQuietPage } from "./look/quiet-page.ts";
+import { servePlain } from "./look/serve-plain.ts";
 
 const { RERIG_SITE: site, RERIG_BROWSER: browserPath } = process.env;
 
@@ -34,7 +35,7 @@ interface Printed {
 describe.skipIf(!site || !browserPath)("paper", () => {
   let browser: Browser, served: Served;
   beforeAll(async () => {
-    [browser, served] = await Promise.all([openBrowser(browserPath!), serveSite(site!, 0)]);
+    [browser, served] = await Promise.all([openBrowser(browserPath!), servePlain(site!)]);
   });
   afterAll(async () => {
     await browser.close();
