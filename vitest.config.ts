@@ -3,10 +3,15 @@ import { defineConfig } from "vitest/config";
 import { LongestFirst } from "./tests/longest-first.ts";
 
 /**
- * Files that a worker of their own runs: each has a desk with a cache of its own, or adds languages. All others share a
- * worker and so its modules: to load these and to read the demo anew for each file takes as long as the tests.
+ * Files that a worker of their own runs: each has a cache of its own (tests/desk/work-folder.ts) or the desk's own
+ * browser, or adds languages. All others share a worker and so its modules: to load these and to read the demo anew for
+ * each file takes as long as the tests.
  */
-const ALONE = ["tests/desk/**/*.test.ts", "tests/{site,words}/machine-made.test.ts"];
+const ALONE = [
+  "tests/desk/{as-before,elsewhere,full-disk,killed,photos,rename,save}.test.ts",
+  "tests/desk/stories/*.test.ts",
+  "tests/{site,words}/machine-made.test.ts",
+];
 const shared = {
   // Long enough for a machine that does other things too: a limit finds what hangs, not what is slow.
   testTimeout: 90_000,
