@@ -10,6 +10,7 @@ import { tmpdir } from "node:os";
 import { join, resolve } from "node:path";
 import type { Browser, Page } from "puppeteer-core";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
+import { writeOfflineFiles } from "../../src/build/offline.ts";
 import { loadCollection } from "../../src/compile/load.ts";
 import { slipCode } from "../../src/domain/cards/amendment-slips.ts";
 import { addressOfCode } from "../../src/domain/cards/check-address.ts";
@@ -22,6 +23,7 @@ import { runHere } from "../commands/run-here.ts";
 import { forScreens, openBrowser } from "../site/find-browser.ts";
 import { buildForTest } from "../builder/built-site.ts";
 import { moveClock } from "./move-clock.ts";
+import { copyPart } from "./part-of-site.ts";
 import { SiteServer } from "./site-server.ts";
 
 const browserPath = forScreens(process.env["RERIG_BROWSER"]);
@@ -63,6 +65,9 @@ const DAYS = [
 const PROCEDURE = "sled/procedures/change-to-shell/",
   CHANGEOVER = "sled/changeovers/vacuum-mattress--child-shell",
   CHANGED = ["sled/cards/child-shell/", "sled/cards/child-shell/card/", "sled/configurations/child-shell/"];
+/** Whether a page is opened below: these, and whatever a check code leads to. */
+const isOpened = (address: string) =>
+  address.startsWith("C/") || [PROCEDURE, ...CHANGED].includes(address) || address.startsWith(`${CHANGEOVER}/`);
 
 describe.skipIf(!browserPath)("a temporary amendment in a saved set", () => {
   const work = mkdtempSync(join(tmpdir(), "rerig-amended-")),
@@ -108,9 +113,12 @@ describe.skipIf(!browserPath)("a temporary amendment in a saved set", () => {
     const wrong: string[] = [];
 
     beforeAll(async () => {
-      const out = join(work, savedOn);
-      await buildForTest({ collectionFolder: source, outFolder: out, on: savedOn });
-      server = new SiteServer(out);
+      const whole = join(work, `whole-${savedOn}`);
+      await buildForTest({ collectionFolder: source, outFolder: whole, on: savedOn });
+      server = new SiteServer(join(work, savedOn));
+      // That a device saves all files of a set is asked in offline.test.ts.
+      await copyPart(whole, server.folder, { isOpened });
+      await writeOfflineFiles(server.folder, forceOn(files, savedOn).collection, savedOn);
       await server.start();
       browser = await openBrowser(browserPath!);
       const page = await browser.newPage();

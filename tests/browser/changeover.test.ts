@@ -15,7 +15,7 @@ import { planFor, plansBetween } from "../../src/domain/time/plans.ts";
 import { planTimeline } from "../../src/domain/time/timeline.ts";
 import { MASS_PER_KG } from "../../src/schema/units.ts";
 import { forScreens, openBrowser } from "../site/find-browser.ts";
-import { newQuietPage } from "../site/look/quiet-page.ts";
+import { closeAndForget, newQuietPage } from "../site/look/quiet-page.ts";
 import { readCollection } from "../read-collection.ts";
 
 const { RERIG_SITE: site, RERIG_BROWSER } = process.env;
@@ -67,12 +67,12 @@ describe.skipIf(!site || !browserPath || !existsSync(join(site, "index.html")))(
     served?.server.close();
   });
   beforeEach(async () => {
-    page = await newQuietPage(await browser.createBrowserContext());
+    page = await newQuietPage(browser);
     await page.setViewport({ width: 390, height: 844 });
     page.on("console", (message) => message.type() === "error" && stopped.push(message.text()));
     page.on("pageerror", (error) => stopped.push(String(error)));
   });
-  afterEach(() => page.browserContext().close());
+  afterEach(() => closeAndForget(page, served.address));
 
   const open = (address: string) => page.goto(served.address + address, { waitUntil: "load" });
   const text = (selector: string) =>

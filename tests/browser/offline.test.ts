@@ -5,16 +5,15 @@
 import { createHash } from "node:crypto";
 import { cpSync, existsSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
-import { basename, join, relative, resolve } from "node:path";
+import { join, resolve } from "node:path";
 import { pathToFileURL } from "node:url";
-import { gunzipSync } from "node:zlib";
 import type { Browser, Page } from "puppeteer-core";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { writeOfflineFiles } from "../../src/build/offline.ts";
 import type { Collection } from "../../src/schema/collection.ts";
 import { forScreens, openBrowser } from "../site/find-browser.ts";
 import { pagesByKind } from "../site/look/page-kinds.ts";
-import { fileOf, isEveryPageAsked } from "../site/look/representatives.ts";
+import { copyPart, filesOfSet } from "./part-of-site.ts";
 import { SiteServer } from "./site-server.ts";
 import { readCollection } from "../read-collection.ts";
 
@@ -24,64 +23,11 @@ const root = resolve(import.meta.dirname, "../..");
 
 /** Pages that the tests below ask for by name. */
 const ASKED = ["tern/cards/newborn-capsule/", "tern/study/seat-capsule/", "tern/practise/paper/"];
-/** What is searched for. */
-const SOUGHT = "pins";
+/** What is searched for: only the index knows the word, and few pages have it. */
+const SOUGHT = "slanted";
 
-/** Files of a set: not what only paper needs, nor what says which set there is. */
-function filesOf(folder: string): string[] {
-  return readdirSync(folder, { recursive: true, withFileTypes: true })
-    .filter((entry) => entry.isFile())
-    .map((entry) => join(entry.parentPath, entry.name).slice(folder.length + 1))
-    .filter((name) => !/-print\.jpg$|^service-worker\.js$|^offline\.json$|^\.rerig-site$/.test(name))
-    .sort();
-}
 const hashOf = (file: string) => createHash("sha256").update(readFileSync(file)).digest("hex");
 const addressOf = (name: string) => name.replace(/(^|\/)index\.html$/, "$1");
-
-/** Address and words of a page in the search index (Pagefind packs it, a sign of its own before the JSON). */
-function fragmentOf(file: string): { readonly url: string; readonly content: string } {
-  const text = gunzipSync(readFileSync(file)).toString();
-  return JSON.parse(text.slice(text.indexOf("{"))) as { url: string; content: string };
-}
-
-/**
- * The built site with a page of each kind and those that are asked for, the styles that they name, the pictures of the
- * latter and of a changeover, one of each size of the others', and of the search index what a query here may open: all
- * that a device keeps is of the same kinds, in a third of the files. All of it with RERIG_EVERY.
- */
-async function copyPart(from: string, to: string): Promise<void> {
-  const left = new Set<string>(),
-    kinds = await pagesByKind(from);
-  if (!isEveryPageAsked)
-    for (const addresses of kinds.values())
-      for (const address of addresses.slice(1).filter((address) => !ASKED.includes(address))) left.add(fileOf(address));
-  const names = filesOf(from).filter((name) => !left.has(name)),
-    namedIn = (files: readonly string[], kind: RegExp) =>
-      files.flatMap((name) => readFileSync(join(from, name), "utf8").match(kind) ?? []);
-  const named = new Set(
-    namedIn(
-      names.filter((each) => /\.(html|css|js)$/.test(each)),
-      /[\w.-]+\.(?:css|jpg|webp)/g,
-    ),
-  );
-  if (!isEveryPageAsked) {
-    const opened = [...ASKED, kinds.get("*/changeovers/*/")![0]!],
-      kept = new Set(namedIn(opened.map(fileOf), /[\w.-]+\.(?:jpg|webp)/g)),
-      sizes = new Set<string>();
-    for (const name of named) {
-      const size = /-\d+(?:-night)?\.(?:jpg|webp)$/.exec(name)?.[0];
-      if (size === undefined || kept.has(name)) continue;
-      if (sizes.has(size)) named.delete(name);
-      sizes.add(size);
-    }
-    for (const name of names.filter((each) => each.endsWith(".pf_fragment"))) {
-      const { url, content } = fragmentOf(join(from, name));
-      if (left.has(fileOf(url)) && !content.toLowerCase().includes(SOUGHT)) left.add(name);
-    }
-  }
-  for (const name of names) if (/\.(css|jpg|webp)$/.test(name) && !named.has(basename(name))) left.add(name);
-  cpSync(from, to, { recursive: true, filter: (file) => !left.has(relative(from, file)) });
-}
 
 // `npm test` builds the demo first and says where it is; alone, there is no page to look at.
 describe.skipIf(!site || !browserPath || !existsSync(join(site, "index.html")))("no signal", () => {
@@ -122,7 +68,7 @@ describe.skipIf(!site || !browserPath || !existsSync(join(site, "index.html")))(
    * Fetches every file of a set through the page and compares it with what was built; gives what is missing or other.
    */
   const compareAll = (page: Page, folder: string) => {
-    const files = filesOf(folder).map((name) => ({ address: addressOf(name), hash: hashOf(join(folder, name)) }));
+    const files = filesOfSet(folder).map((name) => ({ address: addressOf(name), hash: hashOf(join(folder, name)) }));
     return page.evaluate(async (list) => {
       const bad: string[] = [];
       const home = new URL(document.documentElement.dataset["home"] || "./", location.href).href;
@@ -143,7 +89,9 @@ describe.skipIf(!site || !browserPath || !existsSync(join(site, "index.html")))(
 
   beforeAll(async () => {
     server = new SiteServer(join(work, "a"));
-    await copyPart(site!, server.folder);
+    const changeover = (await pagesByKind(site!)).get("*/changeovers/*/")![0]!,
+      opened = new Set([...ASKED, changeover]);
+    await copyPart(site!, server.folder, { isOpened: (address) => opened.has(address), sought: SOUGHT });
     collection = await readCollection(join(root, "procedures"));
     await writeOfflineFiles(server.folder, collection, "2026-11-28");
     await server.start();
@@ -156,7 +104,7 @@ describe.skipIf(!site || !browserPath || !existsSync(join(site, "index.html")))(
   }, 60_000);
 
   it("is built with a set of every file of the site, each by the hash of its content (FIPS 180-4)", () => {
-    const names = filesOf(site!);
+    const names = filesOfSet(site!);
     const head = JSON.parse(readFileSync(join(site!, "offline.json"), "utf8")) as { version: string; count: number };
     expect(head.count).toBe(names.length);
     const listed = JSON.stringify(names.map((name) => [addressOf(name), hashOf(join(site!, name))]));

@@ -14,3 +14,15 @@ export async function newQuietPage(browser: Browser | BrowserContext, on?: strin
   if (day !== undefined) await page.evaluateOnNewDocument(moveClock, day, on === undefined);
   return page;
 }
+
+/**
+ * Closes a page and forgets all that a site has stored, so that the next page is that of a device which was never
+ * there. A context for each would do so too, and starts a process each time.
+ */
+export async function closeAndForget(page: Page, address: string): Promise<void> {
+  const client = await page.createCDPSession();
+  // What a page stores when it is left, it stores now.
+  await page.goto("about:blank");
+  await client.send("Storage.clearDataForOrigin", { origin: new URL(address).origin, storageTypes: "all" });
+  await page.close();
+}
