@@ -155,7 +155,7 @@ describe.skipIf(!site || !browserPath || !existsSync(join(site, "index.html")))(
     const page = await open(`find/?q=${SOUGHT}`);
     await page.waitForFunction(
       () =>
-        [...document.querySelectorAll("main a[href*=procedures]")].some((link) =>
+        [...document.querySelectorAll(".found a[href*=procedures]")].some((link) =>
           /capsule/i.test(link.textContent ?? ""),
         ),
       { timeout: 30_000 },
@@ -252,6 +252,7 @@ describe.skipIf(!site || !browserPath || !existsSync(join(site, "index.html")))(
     const marked = "as the newer set has it";
 
     beforeAll(async () => {
+      server.asked.clear();
       const newer = join(work, "b");
       cpSync(server.folder, newer, { recursive: true });
       const pages = readdirSync(newer, { recursive: true, encoding: "utf8" }).filter((name) =>
@@ -373,6 +374,8 @@ describe.skipIf(!site || !browserPath || !existsSync(join(site, "index.html")))(
       // Photos and scripts have the same content: they come from the older set.
       const count = (JSON.parse(readFileSync(join(work, "b", "offline.json"), "utf8")) as { count: number }).count;
       expect(server.served).toBeLessThan(count);
+      // Nor was one fetched by an update that came to nothing, and kept for this one.
+      expect([...server.asked].filter((path) => path.endsWith(".webp"))).toEqual([]);
       await server.stop();
       // Whoever looks into the older set while it is removed leaves an empty one of its name.
       await page.waitForFunction(

@@ -23,6 +23,8 @@ export class SiteServer {
   folder: string;
   /** Requests answered since the last `start`. */
   served = 0;
+  /** Paths that were asked for, until somebody empties it. */
+  readonly asked = new Set<string>();
   /** After so many answers every connection is cut and none is taken. */
   cutAfter = Infinity;
   /** Path of a file of which something else is sent than what is in the folder. */
@@ -43,6 +45,7 @@ export class SiteServer {
       if (this.served >= this.cutAfter) return void this.stop();
       this.served += 1;
       let path = decodeURIComponent(new URL(request.url ?? "/", this.address).pathname);
+      this.asked.add(path);
       if (path.endsWith("/")) path += "index.html";
       try {
         const read = await readFile(join(this.folder, path));
