@@ -4,12 +4,13 @@ import { usableProcedures } from "../domain/parts/lookup.ts";
 import { meetBands } from "../domain/bands/bands.ts";
 import { type Model, modelOf } from "../domain/states/model.ts";
 import { type Broken, MOST_STATES, proveParts } from "../domain/states/prove-parts.ts";
-import { provePlan } from "../domain/states/prove-plan.ts";
+import { type MoveAtFault, moveAtFault } from "../domain/states/move-at-fault.ts";
+import { type NoWay, provePlan } from "../domain/states/prove-plan.ts";
 import { isFittedInDoubt } from "./doubt.ts";
 import { sayBroken } from "./parts/say-parts.ts";
-import type { Remark, Report, RuleContext } from "../findings/finding.ts";
-import type { Band, Collection, Platform, Service, Where } from "../schema/collection.ts";
-import { sayList } from "../schema/wording.ts";
+import { type Remark, type Report, type RuleContext, whereOf } from "../findings/finding.ts";
+import type { Band, Collection, Move, Platform, Service, Where } from "../schema/collection.ts";
+import { lowerFirst, sayList } from "../schema/wording.ts";
 import { isProse } from "../domain/parts/prose.ts";
 import { kept } from "../domain/words/keep.ts";
 import { remember } from "../domain/words/remember.ts";
@@ -63,6 +64,19 @@ export function isProved(platform: Platform, collection: Collection, { damaged }
   return ![...damaged].some(isOf) && !provedOf(collection, damaged).some(({ where }) => isOf(where.file));
 }
 
+/** Whether the proof says of a move that its `count` is at fault, and that so many are right. */
+export function isCountAtFault(move: Move, count: number, collection: Collection, context: RuleContext): boolean {
+  const { file, line, column } = whereOf(move, "count");
+  return provedOf(collection, context.damaged).some(
+    ({ rule, where, expected }) =>
+      rule.startsWith("plan/") &&
+      where.file === file &&
+      where.line === line &&
+      where.column === column &&
+      expected?.[0] === String(count),
+  );
+}
+
 const proveKept = kept("parts", isProse, (platform: Platform, carried: Carried, damaged: readonly string[]) =>
   provePlatform(platform, carried, new Set(damaged)),
 );
@@ -83,7 +97,7 @@ function provePlatform(platform: Platform, { band }: Carried, damaged: RuleConte
   const plans =
     [...damaged].some((file) => file.startsWith(`${platform.id}/`)) || homes.length
       ? []
-      : sayPlan(model, band, [...broken, ...follows]);
+      : sayPlan(model, band, [...broken, ...follows], complete);
   return [...homes, ...starts, ...said, ...plans];
 }
 
@@ -131,49 +145,110 @@ function unknownStarts(platform: Platform): Proved[] {
   );
 }
 
-function sayPlan(model: Model, carried: Band, broken: readonly Broken[]): Found[] {
-  const said = new Map<string, Found>();
+/** Missing ways whose move at fault is looked for: where more are missing, procedures are still to be written. */
+const MOST_LOOKS = 3;
+
+function sayPlan(model: Model, carried: Band, broken: readonly Broken[], complete: boolean): Found[] {
+  const said = new Map<string, Found>(),
+    { platform } = model;
+  let ways: readonly NoWay[] = planOf(model, carried, broken),
+    looks = broken.length === 0 && complete ? MOST_LOOKS : 0;
+  while (ways.length > 0) {
+    const [noWay, ...others] = ways as [NoWay, ...NoWay[]];
+    const slip = looks > 0 && !noWay.beyond ? slipOf(platform, carried, ways, noWay) : undefined;
+    looks -= 1;
+    if (slip) {
+      said.set(`${said.size}`, saySlip(noWay, slip));
+      // What the same move keeps away too is put right with it.
+      ways = others.filter((each) => slip.proof.has(keyOf(each)));
+    } else {
+      const at = documentOf(noWay);
+      if (!said.has(`${noWay.rule} ${at.file}`)) said.set(`${noWay.rule} ${at.file}`, sayNoWay(platform, noWay));
+      ways = others;
+    }
+  }
+  return [...said.values()];
+}
+
+function planOf(model: Model, carried: Band, broken: readonly Broken[]): NoWay[] {
   // A step that is for nobody is reported as that; what it leaves undone follows from it.
   const suspect = model.platform.procedures.filter(({ steps, band }) =>
     steps.some((step) => !meetBands(step.band, band)),
   );
-  for (const { rule, arrangement, others, patients, missing, lacks, beyond = false } of provePlan(
-    model,
-    carried,
-    broken,
-    suspect,
-  )) {
-    const at = arrangement.options.at(-1) ?? arrangement.configuration;
-    const key = `${rule} ${at.file}`;
-    if (said.has(key)) continue;
-    const pairs = others
-      .slice(0, 3)
-      .map((other) =>
-        rule === "plan/unreachable"
-          ? `\`${other}\` to \`${arrangement.name}\``
-          : `\`${arrangement.name}\` back to \`${other}\``,
-      );
-    const more = others.length > 3 ? ` and ${others.length - 3} more` : "";
-    const last = missing.length
-      ? "; in the nearest " +
-        `state ${missing.slice(0, 3).join(", ")}${missing.length > 3 ? ` (and ${missing.length - 3} more)` : ""}`
-      : "";
-    const odd = oddMove(model.platform, lacks);
-    said.set(key, {
-      rule,
-      where: at.where,
-      message: heard("planFindings").noWay({
-        pairs: pairs.join(heard("planFindings").orFrom),
-        more,
-        patientsBand: patients,
-        nearest: last,
-        beyond: beyondOf(beyond),
-      }),
-      fix: heard("planFindings")[isForSome(model.platform) ? "writeOrWiden" : "write"],
-      ...(odd ? { cause: odd.where, odd: odd.said } : {}),
-    });
-  }
-  return [...said.values()];
+  return provePlan(model, carried, broken, suspect);
+}
+
+const keyOf = ({ rule, arrangement }: NoWay) => `${rule} ${arrangement.name}`;
+const documentOf = ({ arrangement: { options, configuration } }: NoWay) => options.at(-1) ?? configuration;
+
+/** The move that alone keeps the way away, with the keys of the ways that are still missing when it is put right. */
+function slipOf(platform: Platform, carried: Band, ways: readonly NoWay[], noWay: NoWay) {
+  const known = new Set(ways.map(keyOf));
+  return moveAtFault(platform, noWay.lacks, (right) => {
+    const model = modelOf(right),
+      { broken, follows } = proveParts(model, carried);
+    if (broken.length + follows.length > 0) return undefined;
+    const still = new Set(planOf(model, carried, []).map(keyOf));
+    return !still.has(keyOf(noWay)) && [...still].every((key) => known.has(key)) ? still : undefined;
+  });
+}
+
+function saySlip(noWay: NoWay, { procedure, move, fault }: MoveAtFault<unknown>): Found {
+  const say = heard("planFindings"),
+    { where } = documentOf(noWay),
+    right = String(fault.right),
+    { item } = move;
+  const moved = { procedure, count: String(move.count), item, from: move.from, to: move.to };
+  return {
+    rule: noWay.rule,
+    where: whereOf(move, fault.name),
+    message: say.slip({ ...moved, noWay: lowerFirst(sayPairs(noWay)), name: fault.name, right }),
+    fix: say.putRight({ name: fault.name, right, arrangement: targetOf(noWay) }),
+    actual: String(move[fault.name]),
+    expected: [right],
+    cause: where,
+  };
+}
+
+/** What can't be reached: back is always to the one that stands. */
+const targetOf = ({ rule, arrangement, others }: NoWay) =>
+  rule === "plan/no-way-back" ? others[0]! : arrangement.name;
+
+function sayNoWay(platform: Platform, noWay: NoWay): Found {
+  const missing = noWay.lacks.map(({ text }) => text);
+  const last = missing.length
+    ? "; in the nearest " +
+      `state ${missing.slice(0, 3).join(", ")}${missing.length > 3 ? ` (and ${missing.length - 3} more)` : ""}`
+    : "";
+  const odd = oddMove(
+    platform,
+    noWay.lacks.map(({ id }) => id),
+  );
+  return {
+    rule: noWay.rule,
+    where: documentOf(noWay).where,
+    message: sayPairs(noWay, last),
+    fix: heard("planFindings")[isForSome(platform) ? "writeOrWiden" : "write"],
+    ...(odd ? { cause: odd.where, odd: odd.said } : {}),
+  };
+}
+
+/** From where to where no procedures lead, and for whom. */
+function sayPairs({ rule, arrangement, others, patients, beyond = false }: NoWay, nearest = ""): string {
+  const pairs = others
+    .slice(0, 3)
+    .map((other) =>
+      rule === "plan/unreachable"
+        ? `\`${other}\` to \`${arrangement.name}\``
+        : `\`${arrangement.name}\` back to \`${other}\``,
+    );
+  return heard("planFindings").noWay({
+    pairs: pairs.join(heard("planFindings").orFrom),
+    more: others.length > 3 ? ` and ${others.length - 3} more` : "",
+    patientsBand: patients,
+    nearest,
+    beyond: beyondOf(beyond),
+  });
 }
 
 /**

@@ -230,6 +230,8 @@ export interface Missing {
   readonly id: string;
   /** Where the item is and where it should be; empty for a fastening. */
   readonly places: readonly string[];
+  /** How many pieces; left out for a fastening. */
+  readonly count?: number;
   readonly text: string;
 }
 
@@ -238,6 +240,7 @@ export function whatIsMissing(model: Model, state: State, target: State): Missin
   const missing = netMoves(model, state, target).map(({ item, count, from, to }): Missing => ({
     id: item,
     places: [from, to],
+    count,
     text: heard("fitting").countItemCount({ count, item, from, to }),
   }));
   model.fastenings.forEach(({ id, states }, at) => {

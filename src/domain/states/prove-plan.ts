@@ -17,17 +17,15 @@ import { groupPatients } from "./usable.ts";
 import { usableProcedures } from "../parts/lookup.ts";
 
 /** An arrangement with the others from which (or the standing one to which) there is no way. */
-interface NoWay {
+export interface NoWay {
   readonly rule: "plan/unreachable" | "plan/no-way-back";
   readonly arrangement: Arrangement;
   /** Names of the arrangements at the other end of the pairs without a way. */
   readonly others: readonly string[];
   /** For whom, in words, lightest first. */
   readonly patients: string;
-  /** What is missing in the nearest state that can be reached, in words. */
-  readonly missing: readonly string[];
-  /** Ids of the items and fastenings that are missing there. */
-  readonly lacks: readonly string[];
+  /** What is missing in the nearest state that can be reached. */
+  readonly lacks: readonly Missing[];
   /** There were too many states to see all: a way may lie beyond them. */
   readonly beyond?: boolean;
 }
@@ -57,8 +55,7 @@ export function provePlan(
       arrangement: Arrangement;
       others: Set<string>;
       cells: Cell[];
-      missing: string[];
-      lacks: string[];
+      lacks: readonly Missing[];
       beyond?: boolean;
     }
   >();
@@ -79,8 +76,7 @@ export function provePlan(
       arrangement,
       others: new Set<string>(),
       cells: [],
-      missing: missing.map(({ text }) => text),
-      lacks: missing.map(({ id }) => id),
+      lacks: missing,
       ...(lookout.isWhole(start, end) ? {} : { beyond: true }),
     };
     known.others.add(other);

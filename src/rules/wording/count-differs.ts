@@ -6,9 +6,10 @@ import { recent } from "../../domain/words/recent.ts";
 import { numberInWords, numberOf } from "../../domain/words/quantities.ts";
 import { heard } from "../../words/heard.ts";
 import { capital } from "../../domain/words/say.ts";
-import { type Report, type Rule, whereOf } from "../../findings/finding.ts";
+import { type Report, type Rule, type RuleContext, whereOf } from "../../findings/finding.ts";
 import type { Check, Collection, Item, Move, Paragraph, Platform, Step } from "../../schema/collection.ts";
 import { isFittedInDoubt } from "../doubt.ts";
+import { isCountAtFault } from "../proof.ts";
 import { isEnglish, ownSteps } from "../texts.ts";
 import { flatten, UNIT } from "../words.ts";
 
@@ -24,11 +25,12 @@ export const countDiffers: Rule = {
   why: "One of the two is wrong, and it is the words that the crew does; the other is what was proved.",
   source: "Common practice, no source",
   byPlatform: true,
-  check(collection, report, { damaged }) {
+  check(collection, report, context) {
+    const { damaged } = context;
     if (!isEnglish(collection.service)) return;
     const isKnown = ({ id }: Platform) => !isFittedInDoubt(id, damaged);
     for (const { step, platform } of ownSteps(collection, damaged))
-      if (isKnown(platform)) checkStep(step, platform, collection, report);
+      if (isKnown(platform)) checkStep(step, platform, collection, context, report);
     for (const platform of collection.platforms.filter(isKnown)) {
       // The same line stands on the cards of very many arrangements.
       const known = new Map<Check, Item[]>(),
@@ -53,7 +55,7 @@ export const countDiffers: Rule = {
   },
 };
 
-function checkStep(step: Step, platform: Platform, collection: Collection, report: Report): void {
+function checkStep(step: Step, platform: Platform, collection: Collection, context: RuleContext, report: Report): void {
   const moves = step.operations.filter((operation) => operation.kind === "move");
   for (const id of new Set(moves.map(({ item }) => item))) {
     const item = platform.items.find((each) => each.id === id);
@@ -62,13 +64,15 @@ function checkStep(step: Step, platform: Platform, collection: Collection, repor
       total = own.reduce((sum, { count }) => sum + count, 0);
     // More than there are is a finding of its own, at the move.
     if (own.some(({ count }) => count > item.count)) continue;
+    // Nor is anything said of words that are as the proof of the plan wants the move: it is reported there.
+    const atFault = (count: number) => own.some((move) => isCountAtFault(move, count, collection, context));
     const moved = new Set([...own.map(({ count }) => count), total]);
     for (const paragraph of [step.instruction, ...step.detail.filter((block) => block.kind === "paragraph")])
-      sayText(paragraph, item, platform, moved, total, report);
+      sayText(paragraph, item, platform, moved, total, report, atFault);
     const after = new Set([...moved, ...own.flatMap((move) => countsAfter(move, platform))]);
     for (const check of step.checks)
       if (itemsOf(check, platform, collection).includes(item))
-        sayAnswer(check, item, platform, after, total, "moved", report);
+        sayAnswer(check, item, platform, after, total, "moved", report, atFault);
   }
 }
 
@@ -103,10 +107,11 @@ function sayText(
   counts: ReadonlySet<number>,
   total: number,
   report: Report,
+  isRight: (count: number) => boolean,
 ): void {
   const text = flatten(paragraph);
   const wrong = findWrongCount(text.text, item, platform, counts);
-  if (!wrong) return;
+  if (!wrong || isRight(wrong.count)) return;
   report(text.whereAt(wrong.start, wrong.words.length), {
     message: heard("countFindings").inWords({ words: wrong.words, item: item.id, total: String(total) }),
     fix: heard("countFindings").countFirst({ right: inTheManner(wrong.words, total), count: String(wrong.count) }),
@@ -123,10 +128,11 @@ function sayAnswer(
   total: number,
   how: string,
   report: Report,
+  isRight: (count: number) => boolean = () => false,
 ): void {
   const { answer } = check;
   const wrong = findWrongAnswer(answer, item, platform, counts);
-  if (!wrong) return;
+  if (!wrong || isRight(wrong.count)) return;
   const rest = answer.slice(wrong.start + wrong.words.length);
   const right = answer.slice(0, wrong.start) + inTheManner(wrong.words, total) + rest;
   report(whereOf(check, "answer"), {

@@ -90,6 +90,9 @@ export const checking = {
     orFrom: ", or from ",
     oddMove:
       "In {place} `{procedure}` moves {count} `{item}` {way} `{mount}`, where arrangements hold {held}: count them, and put right whichever is wrong",
+    slip: "`{procedure}` moves {count} `{item}` from `{from}` to `{to}` here, and so {noWay}; with `{name}={right}` they do",
+    putRight:
+      "Look which is right: write `{name}={right}` here, or put right what is `fitted` in `{arrangement}`; if both are right, write the procedure that is missing",
     write: "Write or approve a procedure that makes the missing moves",
     writeOrWiden:
       "Write or approve a procedure that makes the missing moves, or widen the `weight` of the one that does",

@@ -214,7 +214,7 @@ describe("programs that are independent", () => {
         const all = provePlan(model, anyone, broken, [], ALL, ALL),
           apart = provePlan(model, anyone, broken, [], ALL, 0);
         const told = (found: ReturnType<typeof provePlan>) =>
-          found.map(({ missing, ...each }) => ({ ...each, missing: missing.length }));
+          found.map(({ lacks, ...each }) => ({ ...each, lacks: lacks.length }));
         expect(told(apart)).toEqual(told(all));
         without += all.length;
       }),

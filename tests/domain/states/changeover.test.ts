@@ -234,8 +234,8 @@ describe("what is missing", () => {
   const [bare, built, one] = model.states;
   it("says what stands elsewhere and what is turned otherwise, in the singular and the plural", () => {
     expect(whatIsMissing(model, bare!, built!)).toEqual([
-      { id: "base", places: ["shelf", "deck"], text: "`base` is in `shelf`, not in `deck`" },
-      { id: "pin", places: ["tray", "deck"], text: "2 `pin` are in `tray`, not in `deck`" },
+      { id: "base", count: 1, places: ["shelf", "deck"], text: "`base` is in `shelf`, not in `deck`" },
+      { id: "pin", count: 2, places: ["tray", "deck"], text: "2 `pin` are in `tray`, not in `deck`" },
       { id: "lever", places: [], text: "`lever` is `in`, not `out`" },
     ]);
     expect(whatIsMissing(model, built!, one!).map(({ text }) => text)).toEqual([
