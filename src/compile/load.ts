@@ -119,19 +119,27 @@ export async function loadCollection(
       fix: "Add a folder with platform.yaml, equipment.yaml and the folder configurations",
     });
   const reviews = await loadReviews(files, top.folders, platforms);
+  const aside = await namesAside(files, top.folders);
   const cardsOn = (on: readonly Platform[]): CardNames => ({
-    configurations: known(
-      "configuration",
-      on.flatMap((platform) => factsOf(platform).configurations),
-      "the folder configurations",
-      true,
-    ),
-    options: known(
-      "option",
-      on.flatMap((platform) => factsOf(platform).options),
-      "the folder options",
-      true,
-    ),
+    configurations: {
+      ...known(
+        "configuration",
+        on.flatMap((platform) => factsOf(platform).configurations),
+        "the folder configurations",
+        true,
+      ),
+      aside: aside.configurations,
+    },
+    options: {
+      ...known(
+        "option",
+        on.flatMap((platform) => factsOf(platform).options),
+        "the folder options",
+        true,
+      ),
+      aside: aside.options,
+    },
+    aside: aside.platforms,
   });
   const cards = cardsOn(platforms),
     cardsByPlatform = new Map(platforms.map((platform) => [platform.id, cardsOn([platform])]));
@@ -302,6 +310,23 @@ interface Shared {
   readonly incidents: Known;
   readonly components: ReadonlySet<string>;
   readonly compiled: CompiledShelf | undefined;
+}
+
+/**
+ * What platforms that are set aside have, each with its folder: named in a binder, it is not to be written anew. The
+ * platform itself bears the name that it had.
+ */
+async function namesAside(files: Files, folders: Iterable<string>) {
+  const platforms = new Map<string, string>(),
+    named = { configurations: new Map<string, string>(), options: new Map<string, string>() };
+  for (const folder of folders) {
+    if (!folder.startsWith("_") || !(await files.list(folder)).files.includes("platform.yaml")) continue;
+    platforms.set(folder.slice(1), folder);
+    for (const kind of ["configurations", "options"] as const)
+      for (const name of (await files.list(`${folder}/${kind}`)).files)
+        if (isMarkdown(name)) named[kind].set(name.replace(/\.mdx$/i, ""), folder);
+  }
+  return { platforms, ...named };
 }
 
 function known(word: string, ids: Iterable<string>, declaredIn: string, complete: boolean): Known {

@@ -1,4 +1,5 @@
 /** Names that a file may refer to, and what is said when there is no such name. */
+import { heard } from "../words/heard.ts";
 import type { Findings } from "../findings/finding.ts";
 import type { Where } from "../schema/collection.ts";
 import { listNames, nearestName } from "../read/nearest.ts";
@@ -19,6 +20,8 @@ export interface Known {
   readonly doubtful?: boolean;
   /** Where such names are declared, for the fix. */
   readonly declaredIn: string;
+  /** Names that stand in a folder which is set aside (`_barrow`), each with that folder. */
+  readonly aside?: ReadonlyMap<string, string>;
 }
 
 /**
@@ -34,6 +37,15 @@ export function resolveName(
   fix?: string,
 ): string {
   if (known.ids.has(name)) return name;
+  const aside = known.aside?.get(name);
+  if (aside !== undefined) {
+    findings.error(rule, where, {
+      message: heard("asideFindings").isAside({ word: known.word, name, folder: aside }),
+      fix: heard("asideFindings").takeOut({ folder: aside }),
+      actual: name,
+    });
+    return name;
+  }
   const near = fix === undefined ? nearestName(name, known.ids) : undefined;
   if (known.complete && (near || !known.doubtful)) {
     findings.error(rule, where, {

@@ -160,6 +160,8 @@ function compileTerms(
 export interface CardNames {
   readonly configurations: Known;
   readonly options: Known;
+  /** Platforms that are set aside, each with its folder. */
+  readonly aside: ReadonlyMap<string, string>;
 }
 
 /** The binders and the copies in them; `cards` are the names on all platforms, `byPlatform` those on each. */
@@ -206,7 +208,7 @@ function resolveCard(
   if (named !== undefined) {
     const ids = new Set(byPlatform.keys());
     const platform = resolveName(
-      { word: "platform", ids, complete: true, declaredIn: "the collection, as a folder" },
+      { word: "platform", ids, complete: true, declaredIn: "the collection, as a folder", aside: cards.aside },
       named,
       where,
       findings,

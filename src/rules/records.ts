@@ -10,11 +10,12 @@ export interface PlatformRecord {
 
 /** Procedures, configurations and options that are not withdrawn and not in one of the files to leave out. */
 export function recordsOf(collection: Collection, leaveOut: ReadonlySet<string> = new Set()): PlatformRecord[] {
-  return collection.platforms.flatMap((platform) =>
-    documentsOf(platform)
-      .filter(({ status, file }) => status !== "withdrawn" && !leaveOut.has(file))
-      .map((record) => ({ record, platform })),
-  );
+  return allRecordsOf(collection).filter(({ record }) => record.status !== "withdrawn" && !leaveOut.has(record.file));
+}
+
+/** All of them, withdrawn ones too. */
+export function allRecordsOf({ platforms }: Collection): PlatformRecord[] {
+  return platforms.flatMap((platform) => documentsOf(platform).map((record) => ({ record, platform })));
 }
 
 /** The change entry of a record's own revision; `undefined` if there is none. */

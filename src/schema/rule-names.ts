@@ -7,7 +7,7 @@ const NAMES = {
   bands: "doubt-fetch unclear empty gap overlap outside-service outside-rating step-never-applies",
   parts: "not-there not-enough place-in-use stands-on left-loose unknown-start no-home",
   fastening: "held left-open no-change not-checked self-checked",
-  plan: "unreachable no-way-back required-not-allowed card-too-early silent-slip",
+  plan: "unreachable no-way-back required-not-allowed card-too-early silent-slip standing-unclear",
   load: "over-mass out-of-balance over-rating no-mass",
   photo: "missing no-alt mark-outside unreadable too-large none low-resolution older-than-item unused",
   wording:

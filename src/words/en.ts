@@ -1854,14 +1854,14 @@ export const en = {
   },
   /** What the rules find, and what to do about it. */
   findings: {
-    onlyBegun: "`{name}` has {missing} yet: nobody is carried on it",
+    onlyBegun: "`{name}` has {missing} yet: there is no arrangement of it to choose",
     noItems: "no items",
     noConfigurations: "no configurations",
     noProcedures: "no procedures",
     writeItems:
-      "Write what it has into {file}, then a configuration for each weight that it carries, and the procedures that lead from one to the other",
+      "Write what it has into {file}, then a configuration for each arrangement with the weight of {patient} that it is for, and the procedures that lead from one to the other",
     writeConfigurations:
-      "Write a configuration for each weight that it carries, and the procedures that lead from one to the other",
+      "Write a configuration for each arrangement with the weight of {patient} that it is for, and the procedures that lead from one to the other",
     alertAfter: "This {signal} stands after the instruction that it belongs to",
     alertAfterFix: "Put it before the instruction, at the beginning of the step",
     alertAtEnd: "No step follows this {signal}",

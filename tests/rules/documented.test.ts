@@ -3,6 +3,7 @@ import { existsSync } from "node:fs";
 import { resolve } from "node:path";
 import { describe, expect, it } from "vitest";
 import { rules } from "../../src/rules/all.ts";
+import { RULE_NAMES } from "../../src/schema/rule-names.ts";
 
 /** The findings of the file format's own page, group by group: errors, then warnings. */
 const PUBLISHED: Readonly<Record<string, readonly [errors: string, warnings: string]>> = {
@@ -46,6 +47,10 @@ describe("the table of rules", () => {
   it("holds every published rule with its severity, and no other", () => {
     const expected = published.map(([id, severity]) => `${id} ${severity}`);
     expect(rules.map(({ id, severity }) => `${id} ${severity}`).sort()).toEqual(expected.sort());
+  });
+
+  it("has every rule's name among those that a service's policy may hold", () => {
+    expect([...RULE_NAMES].sort()).toEqual(rules.map(({ id }) => id).sort());
   });
 
   it.each(rules.map((rule) => [rule.id, rule] as const))(

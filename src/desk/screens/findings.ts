@@ -66,20 +66,26 @@ export function findingsList(findings: readonly Finding[], from?: From): Html | 
       ({ rule, severity, message, fix, file, line }) =>
         html`<li class="${severity}">
           <p><b>${severity === "error" ? say.error : say.warning}</b> <span${english}>${quoted(message)}</span></p>
-          <p><span${english}>${quoted(fix)}</span>${isAtTheDesk(rule) && ` ${say[AT_THE_DESK[rule]]}`}</p>
+          <p><span${english}>${quoted(fix)}</span>${
+            // Nothing is handed in, approved or issued of what is withdrawn.
+            isAtTheDesk(rule) && documentIn(from, file)?.status !== "withdrawn" && ` ${say[AT_THE_DESK[rule]]}`
+          }</p>
           <p class="small">${placeOf(file, line, rule, from)}</p>
         </li>`,
     )}
   </ol>`;
 }
 
+const documentIn = (from: From | undefined, file: string) =>
+  from?.files.platforms.flatMap(documentsOf).find((each) => each.file === file);
+
 /** Where it is: with the screen that can mend it, if there is one. */
 function placeOf(file: string, line: number, rule: string, from: From | undefined): string | Html {
   const where = heard("deskFound").place({ file, line: String(line) });
   if (!from) return where;
-  const document = from.files.platforms.flatMap(documentsOf).find((each) => each.file === file);
+  const document = documentIn(from, file);
   const address =
-    document && isAtTheDesk(rule)
+    document && isAtTheDesk(rule) && document.status !== "withdrawn"
       ? `review/${document.platform}/${document.id}/`
       : document && "steps" in document
         ? `procedures/${document.platform}/${document.id}/`

@@ -1,8 +1,8 @@
 /** Revisions that nobody explains. */
 import { type Rule, whereOf } from "../../findings/finding.ts";
-import { recordsOf } from "../records.ts";
+import { allRecordsOf } from "../records.ts";
 
-/** `changes` has an entry for every revision above 1. */
+/** `changes` has an entry for every revision above 1, also for the one with which a document is withdrawn. */
 export const noChangeEntry: Rule = {
   id: "record/no-change-entry",
   severity: "error",
@@ -11,7 +11,7 @@ export const noChangeEntry: Rule = {
   source: "ISO 9001:2015, 7.5.3.2 c (control of changes); CAP 676, list of effective pages with a revision history",
   byPlatform: true,
   check(collection, report) {
-    for (const { record } of recordsOf(collection)) {
+    for (const { record } of allRecordsOf(collection)) {
       const told = new Set(record.changes.map(({ revision }) => revision));
       const missing = Array.from(
         { length: Math.max(0, Math.min(record.revision, 1000) - 1) },

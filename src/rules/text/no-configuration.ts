@@ -1,13 +1,13 @@
-/** A platform of which nothing says whom it carries. */
+/** A platform of which nothing says for whom it is. */
 import { type Rule, whereOf } from "../../findings/finding.ts";
 import { sayList } from "../../schema/wording.ts";
 import { wordsFor } from "../../words/words.ts";
 
-/** A platform has a configuration: without one it carries nobody, and no other rule has anything to say of it. */
+/** A platform has a configuration: without one it can't be chosen, and no other rule has anything to say of it. */
 export const noConfiguration: Rule = {
   id: "text/no-configuration",
   severity: "warning",
-  asks: "A platform has a configuration, which says whom it carries and what then stands where.",
+  asks: "A platform has a configuration, which says for whom it is and what then stands where.",
   why: "A platform that is only begun looks finished: nothing is wrong in what is not there.",
   source: "Common practice, no source",
   byPlatform: true,

@@ -84,6 +84,11 @@ export const checking = {
     putBack:
       "Put the file back from your version control, or from a backup or another copy of the folder: `rerig issue` writes it, nobody deletes it",
   },
+  /** What is named where it stands in a folder that is not read. */
+  asideFindings: {
+    isAside: "The {word} `{name}` is set aside: it is in the folder `{folder}`, which is not read",
+    takeOut: "Take it out here; or, if it is to be used again, take the `_` off the name of the folder `{folder}`",
+  },
   /** Arrangements that no procedures lead to. */
   planFindings: {
     noWay: "No approved procedures lead from {pairs}{more}, for {a patient} {patientsBand}{nearest}{beyond}",
