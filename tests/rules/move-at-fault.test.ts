@@ -124,7 +124,7 @@ describe("a slip in one move", () => {
     expect(found.map(({ rule, file }) => `${rule} ${file}`)).toEqual(["plan/no-way-back sled/fit-box.mdx"]);
   });
 
-  it("is not guessed where procedures are still to be written, or where the arrangement is as likely wrong", async () => {
+  it("is not guessed where a procedure is still to be written or the arrangement is as likely wrong", async () => {
     const unwritten = await foundWith("sled/fit-box.mdx", "::move{item=peg count=4 from=bag to=slots}\n", "");
     expect(unwritten.filter(({ rule }) => rule.startsWith("plan/")).map(({ file }) => file)).toEqual([
       "sled/configurations/net.mdx",

@@ -111,7 +111,9 @@ describe.skipIf(!browserPath)("another id at the desk", () => {
       /carry-chair\/platform\.yaml:1:7 +warning +`Carry chair` has no items, no configurations and no procedures yet/,
     );
     expect(stdout.match(/carry-chair\/platform\.yaml:/g)).toHaveLength(1);
-    await page.waitForFunction(() => document.querySelector("main")?.textContent?.includes("there is no arrangement of it to choose"));
+    await page.waitForFunction(() =>
+      document.querySelector("main")?.textContent?.includes("there is no arrangement of it to choose"),
+    );
     await hands.press("#rename-carry-chair > summary");
     await hands.type("#rename-carry-chair [name=to]", "chair");
     await hands.press("#rename-carry-chair button");
