@@ -14,7 +14,7 @@ const ROOMS: Readonly<Record<string, readonly string[]>> = {
   words: ["schema"],
   findings: ["schema"],
   read: ["schema", "findings"],
-  compile: ["schema", "findings", "read"],
+  compile: ["schema", "words", "findings", "read"],
   "domain/words": ["schema", "words"],
   "domain/numbers": ["schema"],
   "domain/bands": ["schema", "words", "domain/words", "domain/numbers"],
