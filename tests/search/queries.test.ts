@@ -17,6 +17,7 @@ import { EVERYDAY, EVERYDAY_MISSPELT, NOT_IN_EVERYDAY } from "./everyday-queries
 import { HARDER, NOT_THERE } from "./harder-queries.ts";
 import { HURRIED, NOT_IN_A_HURRY } from "./hurried-queries.ts";
 import { NIGHT, NOT_IN_NIGHT } from "./night-queries.ts";
+import { FIRST_PAIR, NOT_IN_FIRST_PAIR, NOT_IN_SECOND_PAIR, SECOND_PAIR } from "./pair-queries.ts";
 import { NOT_IN_THIRD_TEAM, THIRD_TEAM } from "./third-team-queries.ts";
 import { FIRST_TEAM, NOT_IN_FIRST_TEAM, NOT_IN_SECOND_TEAM, SECOND_TEAM } from "./team-queries.ts";
 import { FIRST_VOICES, NOT_IN_FIRST, NOT_IN_SECOND, SECOND_VOICES } from "./voices-queries.ts";
@@ -41,12 +42,13 @@ const ASKED = [
 /** All sets of queries, and of things that are not there. */
 const EVERY_SET: readonly (readonly Asked[])[] = [
     ...[ASKED, LOOKED_AT, ONLY_MEASURED, UNSEEN, HARDER, FIRST_VOICES, SECOND_VOICES, EVERYDAY, EVERYDAY_MISSPELT],
-    ...[NIGHT, HURRIED, FIRST_TEAM, SECOND_TEAM, THIRD_TEAM],
+    ...[NIGHT, HURRIED, FIRST_TEAM, SECOND_TEAM, THIRD_TEAM, FIRST_PAIR, SECOND_PAIR],
     ...[WRITTEN_BY_CREW, WRITTEN_BY_STARTER, WRITTEN_BY_EDUCATOR],
   ],
   NOWHERE: readonly (readonly string[])[] = [
     ...[groups.ABSENT, NOT_THERE, NOT_IN_FIRST, NOT_IN_SECOND, NOT_IN_EVERYDAY, NOT_IN_NIGHT, NOT_IN_A_HURRY],
     ...[NOT_IN_FIRST_TEAM, NOT_IN_SECOND_TEAM, NOT_IN_THIRD_TEAM, NOT_WRITTEN_OF],
+    ...[NOT_IN_FIRST_PAIR, NOT_IN_SECOND_PAIR],
   ];
 /** Pages about a document, or about the program. */
 const isBehind = (address: string) => /^C\/|^rules\/|\/(revisions|notices|history)\/|\/sign-off\/./.test(address);
@@ -284,6 +286,8 @@ describe.skipIf(!site || !browserPath || !existsSync(join(site, "find/index.html
     ["one team", FIRST_TEAM, NOT_IN_FIRST_TEAM, 0.91, 0.81, 5],
     ["another team", SECOND_TEAM, NOT_IN_SECOND_TEAM, 0.71, 0.66, 6],
     ["a third team", THIRD_TEAM, NOT_IN_THIRD_TEAM, 0.78, 0.73, 3],
+    ["one pair of writers", FIRST_PAIR, NOT_IN_FIRST_PAIR, 0.91, 0.75, 2],
+    ["the other of them", SECOND_PAIR, NOT_IN_SECOND_PAIR, 0.91, 0.76, 1],
   ] as const)(
     "answers the queries of %s no worse than it did",
     async (_, asked, absent, leastInThree, leastFirst, mostAnswered) => {

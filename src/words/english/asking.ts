@@ -16,10 +16,10 @@ export const asking = {
       | How do I publish a change? | Approve and issue it, then run \`rerig build\` and put the folder \`dist\` where your site stands: it is plain files and needs no program there. | put it online; go live; update the site; upload the site; make it visible to crews; when will crews see my change; why is my change not shown; host; deploy
       | How do I get a procedure approved? | Another role than the author's reads it, leaves remarks, and approves it at the desk or by \`rerig approve NAME --as ROLE --effective DATE\`. It is refused while a remark has no answer or the file has errors. | approval; who may approve; who can approve; sign a procedure; authorise a document; get it signed; approve my own work; can I approve it myself; second person; four eyes; ratify; submit for approval
       | How do I issue a new version? | \`rerig issue\` freezes what is approved, and each card that prints something else as its next edition. Later edits are compared with it. | put into force; release; freeze; make it official; issue a revision; bring out a new version; finalise; lock a version; edition
-      | How do I change something that is in force? | Raise \`revision\`, write under \`changes\` what is different and why, then have it approved and issued. Until then the old revision stays in force. | edit an approved procedure; correct a typo; fix a mistake in an issued document; update a procedure; amend permanently; revise; new revision; next version; version number; small change; minor change
+      | How do I change something that is in force? | Raise \`revision\`, write under \`changes\` what is different and why, then have it approved and issued. Until then the old revision stays in force. | edit an approved procedure; correct a typo; fix a mistake in an issued document; typo without a new version; spelling mistake; without a new version; update a procedure; amend permanently; revise; new revision; next version; version number; small change; minor change
       | How do I bring an old version back? | At the desk, undo takes back what was saved on this day, and each file has a screen with all that was saved. Issued revisions stay readable in the history. | undo; go back; revert; restore; roll back; I deleted something; recover; lost my work; accidental change
       | How do I withdraw a procedure for good? | Set \`status: withdrawn\` and keep the file, so that nobody writes it again. With the next revision number and a later day in \`effective\`, it counts until that day. For some days only, write a temporary amendment. | retire; delete a procedure; remove a page; archive; obsolete; cancel a procedure; stop using; no longer valid; get rid of; take out of use
-      | How do I rename an item, a place or a step? | At the desk, ask for another id: it goes into every file that names it, in one save. Documents that were issued keep theirs. Its name alone is its field \`name\`. | change a name; call it something else; wrong name; rename a photo; change an id; find and replace
+      | How do I rename an item, a place or a step? | At the desk, ask for another id: it goes into every file that names it, in one save. Documents that were issued keep theirs. Its name alone is its field \`name\`. | change a name; call it something else; wrong name; rename a part; rename a thing; rename a photo; change an id; find and replace
       | How do I take in a Word document or a spreadsheet? | \`rerig import FILE.docx\` makes a draft with its pictures, \`rerig import FILE.csv\` makes items. Both say what they could not place and overwrite nothing. At the desk the same. | convert our old documents; import from word; import excel; existing procedures; bring in old paper; copy and paste from word; table of equipment; docx; csv; take over
       | How do I print cards for a folder? | \`rerig cards --folder ID\` makes one PDF with the cards of a folder and its list of effective cards. One card alone prints from its own page. | print all cards; pdf of the cards; print the checklists; laminate; print a folder; make cards; reprint
       | How do I know which printed cards are stale now? | \`rerig folders\`, and the page of folders, say what to reprint, where to put it and what to destroy. | old cards after a change; cards out of date; which cards must be replaced; what to reprint after a change; which copies
@@ -28,7 +28,7 @@ export const asking = {
       | Can two people write at the same time? | What another editor has changed meanwhile is shown beside yours and never overwritten. | work together; co-author; several authors; conflict; overwritten; shared editing
       | What must be kept and backed up? | The whole folder of the collection, with \`issued\`: what stands there is never edited and never deleted. | backup; archive; where are my files; safe copy; where is it saved; is it saved
       | What is an id? | The short name by which files refer to a thing: lower-case letters, digits and hyphens, as \`base-pin\`. | yaml; markdown; mdx; file format; naming files; file names; quotation marks; comment in a file; colon in a text; brackets and braces; hash sign
-      | How do I set a file aside without deleting it? | Begin its name, or its folder's, with \`_\`: nothing reads it. | hide a page; ignore a file; put a draft aside; keep notes; exclude
+      | How do I set a file aside without deleting it? | Begin its name, or its folder's, with \`_\`: nothing reads it. | hide a page; ignore a file; hide a draft from the crew; not to be seen by the crew; put a draft aside; keep notes; exclude
     `,
     guideService: `
       -crew | How do I name the people of the crew? | List them under \`crew\`: an id, which steps name, and who that is. | roles; nurse and doctor; paramedic; job titles; change the role names; add a role; third crew member; who is lead; who is second
@@ -37,7 +37,7 @@ export const asking = {
       -words | How do I use our own word for {patient} or {aircraft}? | Under \`words\`: every page, card and command then says yours. | change the wording; casualty; terminology; call it a helicopter; vocabulary; terms; rename {patient}
       -policy | How do I switch a warning off? | Under \`policy\`, by the rule's name: \`off\`, \`warning\` or \`error\`. Rules about bands, parts, fastenings and load stay on. | ignore a warning; silence a message; too many warnings; disable a rule; stricter; severity; change a rule; make it an error; suppress
       -policy | How long may an amendment run? | At most 90 days, or what \`amendment-days\` says under \`policy\`. | longest amendment; extend an amendment; maximum days
-      -cards | How do I choose the size of the cards? | \`paper\` is A4, A5 or A6, and \`laminate\` keeps a margin to be sealed. | paper size; laminated; pocket size; a4 or a5; card format; lamination margin; bigger cards; smaller cards
+      -cards | How do I choose the size of the cards? | \`paper\` is A4, A5 or A6, and \`laminate\` keeps a margin to be sealed. | paper size; laminated; pocket size; a4 or a5; card format; print cards a6; a6; small cards; lamination margin; bigger cards; smaller cards
       -language | How do I write in another language? | \`language\` is its tag: numbers, dates and lists are written as it does. | translate; Welsh; French; German; spelling; British or American; date format; decimal comma
       -site | How does a card know the address of our site? | Write it under \`site\`: cards print it, so that their code can be looked up there. | web address; url; link on the card; domain; where is the site
       -doubt | How do I make the chooser ask first near an edge? | Under \`doubt\`: for which weights or ages, what is asked, and what is fetched meanwhile. | borderline weight; unsure weight; double check the weight; question before the answer; on the edge; between two arrangements
@@ -92,7 +92,7 @@ export const asking = {
     guideProcedure: `
       -title | How do I write a new procedure? | A file of its own with a head between two lines \`---\` and its steps under it. Its title says what is done, as an order. | start a procedure; create an instruction; add a page; new document; template; naming a procedure; good title
       -code | Who gives a procedure its number? | \`code\` is its number in your own papers: no two documents have the same. | numbering; document number; reference number; identifier
-      -status | What do draft, in review, approved and withdrawn mean? | Only what is \`approved\` counts. The others are drafts of what may come, or what is gone. | status; state of a document; draft not shown; my draft does not appear; is it in force; proposed; not in force; retire; withdraw a procedure; obsolete; delete
+      -status | What do draft, in review, approved and withdrawn mean? | Only what is \`approved\` counts. The others are drafts of what may come, or what is gone. | status; state of a document; draft not shown; my draft does not appear; show a draft to nobody; keep a draft from the crew; when do crews see a draft; is it in force; proposed; not in force; retire; withdraw a procedure; obsolete; delete
       -effective | How do I say from which day it counts? | \`effective\` is the day; until then it is shown as coming. | start date; valid from; in force from; go live date; delay a change; future date; publish later; date of effect
       -review-by | How do I set when it must be reviewed? | \`review-by\` is the day by which it is looked at again; the page of reviews and its calendar remind of it. | review date; next review; expiry of a procedure; overdue; yearly review; remind me; due date; extend the review; how often
       -owner | Who answers for a procedure? | \`owner\` says who. | responsible person; author; contact; who wrote it; document owner; who do I ask
@@ -122,7 +122,7 @@ export const asking = {
       turn | How do I write that a pin or lever is opened or locked? | A line \`::turn\` with \`fastening\` and the state \`to\` which it goes. | lock; unlock; close; open; switch on; plug in; brake; release; state
       check | How do I add a check with its answer? | A line \`::check\` with the challenge in brackets, \`by\` and \`answer\`. | challenge and response; read aloud; confirm; verify; double check; question and answer; who checks; cross check; tick box; checklist line
       card | How do I say when the card is read? | \`::card\` in that step; left out, the reading comes at the end. | read the checklist; reading the card; when is the checklist done
-      include | How do I use the steps of another procedure? | A line \`::include\` that names the procedure. | reuse; same steps twice; copy steps; refer to another procedure; link procedures; repeat; nested; sub procedure
+      include | How do I use the steps of another procedure? | A line \`::include\` that names the procedure. | reuse; same steps twice; reuse steps; same step in two procedures; share a step; steps from another procedure; copy steps; refer to another procedure; link procedures; repeat; nested; sub procedure
       item | How do I link a word to an item or a place? | \`:item\` or \`:place\` in the sentence. | hyperlink; cross reference; link to equipment; mention an item; clickable
       step-replaces | How do I replace a step for some days? | In a temporary amendment, \`replaces\` names the step whose place it takes. | temporary step; swap a step; override; interim
       step-id | How do I refer to a step? | Give it an id, as \`#push-pins\`. | name a step; step number; link to a step; anchor; renumber
@@ -156,7 +156,7 @@ export const asking = {
       -copies-card | How do I put a card with an option into a folder? | \`card\` is the configuration with a \`+\` before each option. | several options; card of an option; combination
     `,
     guideIncidents: `
-      -summary | How do I write up a near miss? | An entry in \`incidents.yaml\`: the day, what went wrong in a sentence, and the report. A step then says that it guards against it. | incident; report; accident; lesson; what went wrong; add an incident; learn from events; adverse event; no names; anonymous
+      -summary | How do I write up a near miss? | An entry in \`incidents.yaml\`: the day, what went wrong in a sentence, and the report. A step then says that it guards against it. | incident; report; accident; lesson; what went wrong; add an incident; put a near miss into a procedure; learn from events; adverse event; no names; anonymous
       -reference | Where does the full report stand? | \`reference\` names it; the report itself stays in your own system. | report number; investigation; link to a report; case number
     `,
     guideReview: `
@@ -170,7 +170,7 @@ export const asking = {
       | Can I switch a rule off? | Under \`policy\` in \`service.yaml\`, but not those about text, bands, parts, fastenings and load. | disable; ignore; too strict; turn off; silence; exception
     `,
     review: `
-      | What is due for review? | Dates stand in the order in which they come, with what is overdue first. The calendar can be taken along. | overdue; next review; expiring procedures; what must I look at; which documents; stale; out of date documents; old procedures; to do list; my tasks; remind
+      | What is due for review? | Dates stand in the order in which they come, with what is overdue first. The calendar can be taken along. | overdue; next review; expiring procedures; what must I look at; which documents; stale; out of date documents; old procedures; which pages are out of date; what is out of date; to do list; my tasks; remind
       findings | What still has to be mended? | Open findings: what the check says now, and what to do about each. | warnings; problems; open issues; errors; what is wrong with the collection; mistakes
       | What is waiting for approval? | Under what is proposed: drafts, what is in review, and what is approved and still coming. | pending; in the pipeline; drafts; not yet in force; upcoming changes; what will change; planned; what is coming; future revision; who has to approve
       | Which slips would nobody notice? | At the end: each slip that can be made, and whether a step, the count, the card or nobody would see it. | omission; missed steps; weak points; risk analysis; left out; quality; human error
@@ -197,7 +197,7 @@ export const asking = {
       | How am I told of changes? | By the feed of issues; notices can be printed, and after a time away the page “I was away” says what matters to you. | subscribe; notified; email; alert; rss; tell staff; inform the crew; hear about
     `,
     incidents: `
-      | What has gone wrong before? | Each incident with its day and the steps that guard against it now. | near misses; accidents; mistakes that happened; lessons; errors; events; common mistakes; has anyone been hurt
+      | What has gone wrong before? | Each incident with its day and the steps that guard against it now. | near misses; accidents; mistakes that happened; lessons; errors; events; common mistakes; mistakes people make; what people get wrong; what can go wrong; has anyone been hurt
       | How do I report something that went wrong? | In your service's own reporting system. What is learned from it is written here by whoever keeps the procedures. | report an incident; near miss form; tell someone; raise a concern; accident form; who do I tell; complaint
     `,
     glossary: `
@@ -205,7 +205,7 @@ export const asking = {
     `,
     signOff: `
       | How do I get signed off? | Somebody else watches you do it and fills in the record. Your service says by whom and how often. | be assessed; competency; pass; qualify; allowed to work; get approved; become competent; practical exam; observed; cleared; solo; how many times; who can sign me off; what do I need; requirements
-      | Must I be signed off again after a change? | The record says from which revision a sign-off stands; notices say where it is asked again. | still valid; expire; lapse; renew; again; how long does it last; refresher; repeat; retake; update my competency
+      | Must I be signed off again after a change? | The record says from which revision a sign-off stands; notices say where it is asked again. | still valid; expire; lapse; renew; again; redo; how often; redo competency; do it again; how long does it last; refresher; repeat; retake; update my competency
       | Who is signed off? | This site keeps no names: ask whoever keeps your service's register. | list of names; who is trained; who may do it; register; competent staff; who can
       | How do I print a sign-off form? | Open its record and print it. | assessment form; blank record; competency sheet; assessor's form; paper
     `,
@@ -238,7 +238,7 @@ export const asking = {
       | What has to be where? | The sheet says place by place what must stand there, and how many. | inventory; stock; contents; kit list; missing; what belongs; count
     `,
     endurance: `
-      | How long do oxygen and batteries last? | The table has the minutes with the arithmetic. | how many minutes; enough oxygen; enough gas; run out; litres; cylinder time; battery hours; how far can we go; long transfer; consumption; remaining
+      | How long do oxygen and batteries last? | The table has the minutes with the arithmetic. | how many minutes; enough oxygen; enough gas; how much oxygen is needed; oxygen needed; run out; litres; cylinder time; battery hours; how far can we go; long transfer; consumption; remaining
     `,
     call: `
       | How long until we are ready to go? | The time from the call, with the walk to each {kit room}. | mobilisation; response time; time to leave; minutes to ready; scramble; get going; setup time; how quickly
@@ -284,7 +284,7 @@ export const asking = {
       bands/outside-service: band outside the service; heavier than we carry
       bands/overlap: bands overlap; two arrangements for one weight; same weight twice
       bands/step-never-applies: step is never done; step for nobody; step never applies
-      bands/unclear: who owns the end; band written with a dash; unclear limit; how to write a band
+      bands/unclear: who owns the end; does not say who owns; who owns which end; band written with a dash; unclear limit; how to write a band
       parts/left-loose: something left aside; left lying; not put away; item left over at the end
       parts/no-home: no home; nowhere to put it back; home is full
       parts/not-enough: not enough pieces; too many taken; count does not add up; more pins than there are; too few
