@@ -599,7 +599,7 @@ export const en = {
     linesLines: "{lines} lines",
     ofWhichLinesOnly: ", of which {lines} only with an option",
     revisionRevision: "revision {revision}",
-    editionEditionWithin: "edition {edition}, ",
+    editionEditionWithin: "edition {edition}",
     checkCodeWithin: "check code",
     withOptiontitles: " with {optionTitles}",
     onlyTheLinesFor: "Only the lines for one band.",
@@ -1532,9 +1532,10 @@ export const en = {
     standsFromRevision: "sign-offs stand from {earliest}",
     lines: "Lines",
     whoMustBeSeen: "Who must be seen again",
-    thisSiteKeepsNo:
-      "This site keeps no names. Whoever keeps your service’s register has it read on their own machine: that says who must be seen again, because of which change, for which steps, and who lapses soon, and makes forms with only those steps.",
-    howItIsRead: "How a register is read",
+    thisSiteKeepsNo: "This site keeps no names. Whoever keeps your service’s register has it",
+    howItIsRead: "read on their own machine",
+    whoMustBeSeenAgain:
+      ": that says who must be seen again, because of which change, for which steps, and who lapses soon, and makes forms with only those steps.",
     signOffDocument: "Sign-off: {document}",
     recordForObservedPractice: "Record for observed practice: {document}, {code}, revision {revision}.",
     codeRevisionRevisionCheck: "{code} · revision {revision} · {check}",
