@@ -49,6 +49,7 @@ it("a count that leaves an arrangement without a way is named with its procedure
     { folder, marked } = plant(work, file, move, "§::move{item=shackle count=1");
   const found = (await judge(folder)).find(({ rule }) => rule.startsWith("plan/")),
     line = marked.slice(0, marked.indexOf("§")).split("\n").length;
-  expect(found?.cause).toMatchObject({ file, line });
-  expect(found?.fix).toContain(`fit-seat-harness.mdx:${line} \`fit-seat-harness\` moves 1 \`shackle\` to \`yoke\``);
+  expect(found).toMatchObject({ file, line, actual: "1", expected: ["2"] });
+  expect(found?.message).toContain("`fit-seat-harness` moves 1 `shackle`");
+  expect(found?.fix).toContain("`count=2`");
 });
