@@ -12,14 +12,16 @@ import { makeSite, type Site } from "../site/site.ts";
 import { SiteFolder } from "../site/site-folder.ts";
 import { today } from "../site/today.ts";
 import { beginSearch } from "../site/find/search.ts";
+import { HeldIndex } from "../site/find/held-index.ts";
 import { writeOfflineFiles } from "./offline.ts";
 import { tellingWords } from "./kept/pages-by-words.ts";
+import { HeldSite } from "./held-site.ts";
 import { isRunning } from "./is-running.ts";
 import { CACHE, type PageShelf, pagesIn, WORKSHOP } from "./shelf.ts";
 import { openCollection } from "./open-collection.ts";
 import { PageMaker } from "./page-maker.ts";
 import { renderPages } from "./render-pages.ts";
-import type { RenderedPage } from "./rendered.ts";
+import type { TakenPage } from "./rendered.ts";
 import { MARKER, MARKER_TEXT, outFolderFor, removeSite } from "./out-folder.ts";
 import { withoutBreaks } from "../words/without-breaks.ts";
 import { heard } from "../words/heard.ts";
@@ -42,6 +44,8 @@ interface BuildOptions {
   readonly pages?: PageShelf;
   /** Renders the pages where builds follow each other (`openPageMaker`); else one is made for this build alone. */
   readonly maker?: PageMaker;
+  /** What is held of the site that was made before, where builds follow each other (`new HeldSite`). */
+  readonly held?: HeldSite;
 }
 
 /** Counts folders of this process: Node keeps modules by their path, and a build must not meet those of another. */
@@ -67,8 +71,10 @@ export async function buildSite({
   on,
   findings,
   maker,
+  held,
   pages: kept = pagesIn(collectionFolder),
 }: BuildOptions): Promise<void> {
+  held?.catchUp();
   const source = resolve(collectionFolder),
     program = resolve(import.meta.dirname, "../.."),
     site = makeSite(source, collection ?? tellingWords(await openCollection(source)), on ?? today(), findings);
@@ -82,10 +88,10 @@ export async function buildSite({
   await mkdir(rendered, { recursive: true });
   await removeRenders(WORKSHOP);
   try {
-    const folder = new SiteFolder(rendered, target),
-      pages = await renderAndIndex(site, { maker: pagesOf, kept }, folder, log);
+    const folder = new SiteFolder(rendered, target, held?.written);
+    await renderAndIndex(site, { maker: pagesOf, kept, held }, folder, log);
     log(heard("buildProgress").listing);
-    const saved = await writeOfflineFiles(rendered, site.collection, site.today, pages);
+    const saved = await writeOfflineFiles(folder, site.collection, site.today);
     log(
       heard("buildProgress").keeps({
         files: saved.count,
@@ -95,51 +101,50 @@ export async function buildSite({
     await writeFile(join(rendered, MARKER), MARKER_TEXT);
     // What came into the folder while the site was made is nobody's to remove.
     outFolderFor(target, source, program);
-    await swapIn(rendered, target);
+    if (held) held.written = folder.written;
+    await swapIn(rendered, target, held);
   } finally {
     await rm(rendered, { recursive: true, force: true });
     if (!maker) await pagesOf.close();
   }
 }
 
-/**
- * Renders the pages; each goes into the search index in another process while the next is rendered. Answers with the
- * finished pages by file name.
- */
+/** Renders the pages; each goes into the search index in another process while the next is rendered. */
 async function renderAndIndex(
   site: Site,
-  { maker, kept }: { readonly maker: PageMaker; readonly kept: PageShelf },
+  { maker, kept, held }: { readonly maker: PageMaker; readonly kept: PageShelf; readonly held: HeldSite | undefined },
   folder: SiteFolder,
   log: (line: string) => void,
-): Promise<ReadonlyMap<string, string>> {
-  const search = await beginSearch(site),
+): Promise<void> {
+  const index = held?.index ?? new HeldIndex(),
+    search = await beginSearch(site, index),
     say = heard("buildProgress"),
     keeper = new PageKeeper();
   /** Pages are written when the names of their stylesheets are known, other files at once. */
-  const take = async ({ file, content }: RenderedPage) => {
-    if (content instanceof Uint8Array) return folder.write(file, content);
-    keeper.meet(file, content.html);
-    await search.add(content.address, withoutBreaks(content.html));
+  const take = async ({ file, address, content, same }: TakenPage) => {
+    if (address === undefined) return folder.writeAs(file, same && [same], content);
+    const html = () => content() as string;
+    keeper.meet({ file, html, same });
+    await search.add({ address, html: () => withoutBreaks(html()), same });
   };
   try {
     log(say.rendering);
     // The assets are bundled in another process while Astro begins.
     await Promise.all([
-      maker.copyRest(site, folder.path).then(async () => renderPages(site, { maker, kept }, take)),
+      maker.copyRest(site, folder.path).then(async () => renderPages(site, { maker, kept, held }, take)),
       assetsOf(site),
     ]);
     log(say.styles);
     await writeAssets(site, folder);
-    const pages = await keeper.finish(site, folder);
+    await keeper.finish(site, folder);
     log(say.pictures({ count: site.photos.size }));
     // Both come to their end even if one fails: the folder must not be cleared away while the other still writes into
     // it.
-    const [index, photos] = await Promise.allSettled([search.write(folder), writePhotos(site, folder, CACHE, log)]);
-    for (const each of [photos, index]) if (each.status === "rejected") throw each.reason;
-    if (index.status === "fulfilled") log(say.canBeFound({ pages: index.value }));
-    return pages;
+    const [found, photos] = await Promise.allSettled([search.write(folder), writePhotos(site, folder, CACHE, log)]);
+    for (const each of [photos, found]) if (each.status === "rejected") throw each.reason;
+    if (found.status === "fulfilled") log(say.canBeFound({ pages: found.value }));
   } finally {
-    await search.end();
+    if (!held) index.end();
   }
 }
 
@@ -155,9 +160,10 @@ const MOST_TRIES = 20;
 
 /**
  * Sets the old site aside, puts the new one in its place, then removes the old one; on failure the old one comes back.
- * Of two builds at the same moment the later one stays. Stopped between the two renames: `bringBack`.
+ * Of two builds at the same moment the later one stays. Stopped between the two renames: `bringBack`. `held`: who
+ * removes the old one later, when nobody waits.
  */
-async function swapIn(rendered: string, target: string): Promise<void> {
+async function swapIn(rendered: string, target: string, held?: HeldSite): Promise<void> {
   const fresh = join(dirname(target), `.${basename(target)}.new-${process.pid}`),
     aside = join(dirname(target), `.${basename(target)}.old-${process.pid}`);
   try {
@@ -184,7 +190,8 @@ async function swapIn(rendered: string, target: string): Promise<void> {
   } finally {
     removeSite(fresh);
   }
-  removeSite(aside);
+  if (held) held.later(() => removeSite(aside));
+  else removeSite(aside);
 }
 
 /** Moves a folder, by copying where the target is on another disk. */

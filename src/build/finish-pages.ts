@@ -37,45 +37,62 @@ export function screenOf(routePattern: string): string {
 const trimmedOnce = recent<string>(100);
 const namedOnce = recent<readonly string[]>(100);
 
+/** What a page uses. */
+interface Uses {
+  /** By which it asks for the screen's stylesheet; `undefined` if it asks for none. */
+  readonly key: string | undefined;
+  readonly classes: ReadonlySet<string>;
+  readonly scripts: ReadonlySet<string>;
+}
+const usesOf = new WeakMap<object, Uses>();
+
 interface Kind {
   readonly pages: string[];
   readonly classes: Set<string>;
   readonly scripts: Set<string>;
 }
 
+/** A page as it was rendered. */
+interface MetPage {
+  /** Its name in the site. */
+  readonly file: string;
+  readonly html: () => string;
+  /** As `TakenPage.same`: what the page uses is known by it. */
+  readonly same?: object | undefined;
+}
+
 /** What the pages of a build say and use, gathered as they are rendered. */
 export class PageKeeper {
   readonly #kinds = new Map<string, Kind>();
-  readonly #contents = new Map<string, string>();
+  readonly #contents = new Map<string, Pick<MetPage, "html" | "same">>();
 
-  /** Keeps a page (`file`: its name in the site). Throws if it has code in it, which the site's policy would stop. */
-  meet(file: string, html: string): void {
-    refuseCode(file, html);
-    this.#contents.set(file, html);
-    const key = SCREEN.exec(html)?.[1];
+  /** Keeps a page. Throws if it has code in it, which the site's policy would stop. */
+  meet({ file, html, same }: MetPage): void {
+    this.#contents.set(file, { html, same });
+    const uses = (same && usesOf.get(same)) ?? readUses(file, html());
+    if (same) usesOf.set(same, uses);
+    const { key } = uses;
     if (key === undefined) return;
     const kind = this.#kinds.get(key) ?? { pages: [], classes: new Set(), scripts: new Set() };
     this.#kinds.set(key, kind);
     kind.pages.push(file);
-    for (const [, list] of html.matchAll(/class="([^"]*)"/g))
-      for (const name of list!.split(/\s+/)) kind.classes.add(name);
-    // Elements of ours have a hyphen in their names (HTML Standard, valid custom element name).
-    for (const [, name] of html.matchAll(/<([a-z]+(?:-[a-z]+)+)/g)) kind.classes.add(name!);
-    for (const [, script] of html.matchAll(/(assets\/[\w-]+\.js)"/g)) kind.scripts.add(script!);
+    for (const name of uses.classes) kind.classes.add(name);
+    for (const script of uses.scripts) kind.scripts.add(script);
   }
 
   /**
-   * Writes a stylesheet for each kind of page and puts its name into the pages, where Astro has written them. Answers
-   * with the finished pages by file name.
+   * Writes a stylesheet for each kind of page, and the pages with its name in them.
    */
-  async finish(site: Site, folder: SiteFolder): Promise<ReadonlyMap<string, string>> {
+  async finish(site: Site, folder: SiteFolder): Promise<void> {
     const { names, files } = await assetsOf(site);
     const bundled = new TextDecoder().decode(files.get(names.get("screen.css")!)),
       whole = directionOf(site.collection.service.language) === "rtl" ? bundled : towardsRight(bundled);
     // What was not rendered, such as a page in `public/`.
     for (const file of (await readdir(folder.path, { recursive: true })).map((name) => name.split(sep).join("/")))
-      if (file.endsWith(".html") && !this.#contents.has(file))
-        this.meet(file, await readFile(join(folder.path, file), "utf8"));
+      if (file.endsWith(".html") && !this.#contents.has(file)) {
+        const html = await readFile(join(folder.path, file), "utf8");
+        this.meet({ file, html: () => html });
+      }
     const ofSheet = createHash("sha256").update(whole).digest("hex"),
       // Their names change with what they say.
       classesOf = (script: string) =>
@@ -85,7 +102,7 @@ export class PageKeeper {
     const finished = new Set([...this.#kinds.values()].flatMap(({ pages }) => pages));
     await forEachOf(
       [...this.#contents].filter(([file]) => !finished.has(file)),
-      async ([file, html]) => folder.write(file, html),
+      async ([file, { html, same }]) => folder.writeAs(file, same && [same], html),
     );
     for (const { pages, classes, scripts } of this.#kinds.values()) {
       for (const script of scripts) for (const word of classesOf(script)) classes.add(word);
@@ -93,15 +110,26 @@ export class PageKeeper {
         css = trimmedOnce(JSON.stringify([ofSheet, used]), () => trimStyles(whole, (name) => classes.has(name))),
         screen = await keep(folder, "screen", css);
       await forEachOf(pages, async (page) => {
-        const html = forReaders(this.#contents.get(page)!)
-          .replace(new RegExp(SCREEN, "g"), screen)
-          .replaceAll(PLACED, placed);
-        this.#contents.set(page, html);
-        await folder.write(page, html);
+        const { html, same } = this.#contents.get(page)!;
+        await folder.writeAs(page, same && [same, screen, placed], () =>
+          forReaders(html()).replace(new RegExp(SCREEN, "g"), screen).replaceAll(PLACED, placed),
+        );
       });
     }
-    return this.#contents;
   }
+}
+
+function readUses(file: string, html: string): Uses {
+  refuseCode(file, html);
+  return {
+    key: SCREEN.exec(html)?.[1],
+    classes: new Set([
+      ...[...html.matchAll(/class="([^"]*)"/g)].flatMap(([, list]) => list!.split(/\s+/)),
+      // Elements of ours have a hyphen in their names (HTML Standard, valid custom element name).
+      ...[...html.matchAll(/<([a-z]+(?:-[a-z]+)+)/g)].map(([, name]) => name!),
+    ]),
+    scripts: new Set([...html.matchAll(/(assets\/[\w-]+\.js)"/g)].map(([, script]) => script!)),
+  };
 }
 
 /** Writes a stylesheet under a name that changes with its content, and gives its address. */

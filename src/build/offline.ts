@@ -3,12 +3,13 @@
  * worker that holds it.
  */
 import { createHash } from "node:crypto";
-import { readdir, readFile, writeFile } from "node:fs/promises";
+import { readdir, writeFile } from "node:fs/promises";
 import { join, relative, resolve, sep } from "node:path";
 import { build } from "esbuild";
 import { currentCards } from "../domain/cards/cards-issued.ts";
 import { printedCodes } from "../paper/printed-card.ts";
 import { forEachOf } from "../site/for-each-of.ts";
+import type { SiteFolder } from "../site/site-folder.ts";
 import type { Collection } from "../schema/collection.ts";
 import type { SavedDocument, SavedFile, SavedSet, SavedSetHead } from "../schema/offline.ts";
 import { heard } from "../words/heard.ts";
@@ -18,16 +19,14 @@ import { usableProcedures } from "../domain/parts/lookup.ts";
 const LEFT_OUT = /(-print\.jpg|\.map|^service-worker\.js|^offline\.json|\/\.[^/]*|^\.[^/]*)$/;
 
 /**
- * Writes `offline.json` and `service-worker.js` into a finished site. To be called last. `today`: the day of the build;
- * `pages`: what is known
- * to be in files of these names, so that they need not be read.
+ * Writes `offline.json` and `service-worker.js` into a finished site. To be called last. `today`: the day of the build.
  */
 export async function writeOfflineFiles(
-  folder: string,
+  site: SiteFolder,
   collection: Collection,
   today: string,
-  pages: ReadonlyMap<string, string> = new Map(),
 ): Promise<SavedSetHead> {
+  const folder = site.path;
   const names = (await readdir(folder, { recursive: true, withFileTypes: true }))
     .filter((entry) => entry.isFile())
     .map((entry) => relative(folder, join(entry.parentPath, entry.name)).split(sep).join("/"))
@@ -35,14 +34,8 @@ export async function writeOfflineFiles(
     .sort();
   const found = new Map<string, SavedFile>();
   await forEachOf(names, async (name) => {
-    const page = pages.get(name),
-      content = page === undefined ? await readFile(join(folder, name)) : Buffer.from(page);
     // A page is kept under the address by which links name it.
-    found.set(name, {
-      address: name.replace(/(^|\/)index\.html$/, "$1"),
-      bytes: content.length,
-      hash: createHash("sha256").update(content).digest("hex"),
-    });
+    found.set(name, { address: name.replace(/(^|\/)index\.html$/, "$1"), ...(await site.digest(name)) });
   });
   const files = names.map((name) => found.get(name)!);
   const version = createHash("sha256")

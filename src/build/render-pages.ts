@@ -7,6 +7,7 @@ import { factsOf } from "../schema/platform-facts.ts";
 import { assetsOf } from "../site/assets.ts";
 import { AuthorFault } from "../site/author-fault.ts";
 import type { Site } from "../site/site.ts";
+import type { HeldSite } from "./held-site.ts";
 import { KeptPages } from "./kept/kept-pages.ts";
 import { PagesByWords } from "./kept/pages-by-words.ts";
 import type { PageMaker } from "./page-maker.ts";
@@ -14,7 +15,15 @@ import type { PageShelf } from "./shelf.ts";
 import { siteOf } from "./page-renderer.ts";
 import type { ThreadAnswer, ThreadPages, ThreadStart } from "./page-thread.ts";
 import { workersAtMost } from "./workers.ts";
-import { giveAsked, NOTHING_ASKED, type RenderedBatch, type RenderedPage, type WantedPage } from "./rendered.ts";
+import {
+  giveAsked,
+  NOTHING_ASKED,
+  type RenderedBatch,
+  type RenderedPage,
+  type TakenPage,
+  takenFrom,
+  type WantedPage,
+} from "./rendered.ts";
 
 /** Threads cost memory: each has a copy of the collection. */
 const MOST_WORKERS = 4;
@@ -35,17 +44,21 @@ function workersFor({ collection, atHand }: Site, share: number): number {
 
 /**
  * Renders every page and file of a site; `take` gets each in the order of `inOrder`, one after the other, and what
- * pages ask for is then in the site. The bytes are the same whatever the number of workers. Throws what the first page
- * met that could not be rendered.
+ * pages ask for is then in the site. The bytes are the same whatever the number of workers. `held`: what this process
+ * has of the site that it made before. Throws what the first page met that could not be rendered.
  */
 export async function renderPages(
   site: Site,
-  { maker, kept: shelf }: { readonly maker: PageMaker; readonly kept: PageShelf },
-  take: (page: RenderedPage) => Promise<void>,
+  {
+    maker,
+    kept: shelf,
+    held,
+  }: { readonly maker: PageMaker; readonly kept: PageShelf; readonly held?: HeldSite | undefined },
+  take: (page: TakenPage) => Promise<void>,
 ) {
   const version = await maker.version(site),
     kept = await KeptPages.open(site, shelf, version),
-    single = await PagesByWords.open(site, shelf, { version, background: await maker.background(site) });
+    single = await PagesByWords.open(site, shelf, { version, background: await maker.background(site), held });
   site.atHand = kept.ids;
   const threads = beginThreads(site, workersFor(site, single?.share ?? 0) - 1);
   try {
@@ -85,7 +98,7 @@ interface Batch {
 async function renderBatches(
   site: Site,
   { batches, kept, single }: Kept & { readonly batches: readonly Batch[] },
-  take: (page: RenderedPage) => Promise<void>,
+  take: (page: TakenPage) => Promise<void>,
   renders: readonly Render[],
 ): Promise<void> {
   const turns = new Turns(batches.length);
@@ -99,14 +112,19 @@ async function renderBatches(
     let ofPlatform: RenderedPage[] = [];
     for (const [at, { of, files }] of batches.entries()) {
       const rendered = await turns.take(at),
-        { pages, asked } = files ? withKept(files, rendered, single) : kept.batchOf(of!);
+        { pages, asked } = files ? rendered : kept.batchOf(of!);
       giveAsked(siteOf(site, of), asked);
-      for (const page of pages) {
-        if (single?.has(page.file)) giveAsked(siteOf(site, of), page.asked);
-        single?.keep(page);
-        await take(page);
+      const made = new Map(pages.map((page) => [page.file, page]));
+      for (const file of files ?? made.keys()) {
+        const page = made.get(file);
+        if (page) await take(single?.keep(page) ?? takenFrom(page));
+        else {
+          const { page, asked } = single!.pageOf(file);
+          giveAsked(siteOf(site, of), asked);
+          await take(page);
+        }
       }
-      if (of === undefined) continue;
+      if (of === undefined || single) continue;
       ofPlatform.push(...pages);
       if (batches[at + 1]?.of === of) continue;
       await kept.keep(of, ofPlatform);
@@ -118,16 +136,6 @@ async function renderBatches(
     // A thread that is in the middle of pages is not waited for.
     await works[0];
   }
-}
-
-/** All pages of a batch in their order: those that were rendered for it, and those that are at hand. */
-function withKept(
-  files: readonly string[],
-  { pages, asked }: RenderedBatch,
-  single: PagesByWords | undefined,
-): RenderedBatch {
-  const made = new Map(pages.map((page) => [page.file, page]));
-  return { pages: files.map((file) => made.get(file) ?? single!.pageOf(file)), asked };
 }
 
 /** Batches that are rendered in any order, and taken in theirs. */

@@ -26,6 +26,25 @@ export interface RenderedPage {
   readonly asked: AskedOfSite;
 }
 
+/** A page or another file as the site takes it, whether it was rendered now or is at hand. */
+export interface TakenPage {
+  readonly file: string;
+  /** The page's address; absent for another file. */
+  readonly address?: string;
+  /** What a page says, or the bytes of another file: unpacked when somebody asks. */
+  readonly content: () => string | Uint8Array;
+  /** The same thing for as long as the process has the same page at this address: what is made of it is known by it. */
+  readonly same?: object;
+}
+
+/** A page that was rendered, as the site takes it. */
+export const takenFrom = ({ file, content }: RenderedPage, same?: object): TakenPage => ({
+  file,
+  ...(content instanceof Uint8Array ? {} : { address: content.address }),
+  content: () => (content instanceof Uint8Array ? content : content.html),
+  ...(same ? { same } : {}),
+});
+
 /** What a page asks for that asks for nothing. */
 export const NOTHING_ASKED: AskedOfSite = { placed: [], pageStyles: [], photos: [], pages: [] };
 

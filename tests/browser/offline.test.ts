@@ -11,6 +11,7 @@ import type { Browser, Page } from "puppeteer-core";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { writeOfflineFiles } from "../../src/build/offline.ts";
 import type { Collection } from "../../src/schema/collection.ts";
+import { SiteFolder } from "../../src/site/site-folder.ts";
 import { forScreens, openBrowser } from "../site/find-browser.ts";
 import { pagesByKind } from "../site/look/page-kinds.ts";
 import { copyPart, filesOfSet } from "./part-of-site.ts";
@@ -93,7 +94,7 @@ describe.skipIf(!site || !browserPath || !existsSync(join(site, "index.html")))(
       opened = new Set([...ASKED, changeover]);
     await copyPart(site!, server.folder, { isOpened: (address) => opened.has(address), sought: SOUGHT });
     collection = await readCollection(join(root, "procedures"));
-    await writeOfflineFiles(server.folder, collection, "2026-11-28");
+    await writeOfflineFiles(new SiteFolder(server.folder, ""), collection, "2026-11-28");
     await server.start();
     browser = await launch();
   }, 300_000);
@@ -261,7 +262,7 @@ describe.skipIf(!site || !browserPath || !existsSync(join(site, "index.html")))(
       // Every page changes, so that an update has much to fetch.
       for (const name of pages)
         writeFileSync(join(newer, name), readFileSync(join(newer, name), "utf8").replace("</h1>", `, ${marked}</h1>`));
-      const head = await writeOfflineFiles(newer, collection, "2099-01-01");
+      const head = await writeOfflineFiles(new SiteFolder(newer, ""), collection, "2099-01-01");
       expect(head.version).not.toBe(
         (JSON.parse(readFileSync(join(server.folder, "offline.json"), "utf8")) as { version: string }).version,
       );

@@ -15,9 +15,9 @@ export const NOTHING_KEPT: PageShelf = { find: () => undefined, put: () => {} };
 /** Every page in the order in which it comes, as a hash, and all that pages ask for. */
 export async function renderAll(site: Site, maker: PageMaker, kept: PageShelf): Promise<unknown> {
   const pages: (readonly [string, string])[] = [];
-  await renderPages(site, { maker, kept }, ({ file, content }) => {
-    const said = content instanceof Uint8Array ? content : `${content.address}\0${content.html}`;
-    pages.push([file, createHash("sha256").update(said).digest("hex")]);
+  await renderPages(site, { maker, kept }, ({ file, address, content }) => {
+    const said = content();
+    pages.push([file, createHash("sha256").update(`${address}\0`).update(said).digest("hex")]);
     return Promise.resolve();
   });
   const asked = [site.placed, site.pageStyles, site.photos, site.pages].map((map) =>

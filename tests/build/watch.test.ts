@@ -20,6 +20,7 @@ import { basename, join, resolve } from "node:path";
 import fc from "fast-check";
 import { afterAll, afterEach, describe, expect, it } from "vitest";
 import { buildSite, openPageMaker } from "../../src/build/build.ts";
+import { HeldSite } from "../../src/build/held-site.ts";
 import { fileOnDemand } from "../../src/build/on-demand.ts";
 import { openCollection } from "../../src/build/open-collection.ts";
 import { WORKSHOP } from "../../src/build/shelf.ts";
@@ -30,8 +31,10 @@ import { makeSite } from "../../src/site/site.ts";
 const sled = resolve(import.meta.dirname, "../fixtures/collections/sled");
 const demo = resolve(import.meta.dirname, "../../procedures");
 const work = mkdtempSync(join(tmpdir(), "rerig-watch-"));
-const maker = openPageMaker();
+const maker = openPageMaker(),
+  held = new HeldSite();
 afterAll(async () => {
+  held.close();
   await maker.close();
   rmSync(work, { recursive: true });
 });
@@ -167,7 +170,7 @@ describe("a site that is kept up to date", () => {
       for (const [how, at] of done) EDITS_BY_NAME[how]!(source, at);
       const build = { collectionFolder: source, on, log: () => {} };
       const said = [
-        await comesTo(buildSite({ ...build, outFolder: warm, maker })),
+        await comesTo(buildSite({ ...build, outFolder: warm, maker, held })),
         await comesTo(buildSite({ ...build, outFolder: cold })),
       ];
       expect([number, done, said[0]]).toEqual([number, done, said[1]]);

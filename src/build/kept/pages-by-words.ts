@@ -14,25 +14,36 @@ import { assetsOf } from "../../site/assets.ts";
 import { laterDays } from "../../site/records/ahead.ts";
 import { openFindings } from "../../site/records/reviews.ts";
 import type { Site } from "../../site/site.ts";
-import type { RenderedPage } from "../rendered.ts";
+import type { HeldSite } from "../held-site.ts";
+import { type RenderedPage, type TakenPage, takenFrom } from "../rendered.ts";
 import { type PageShelf, versionRunning } from "../shelf.ts";
 import { areAsTheyWere, sayAssets, type Sources, sourcesOf } from "./rests-on.ts";
 
 /** Raised when what is kept is written otherwise. */
-const FORM = 1;
+const FORM = 2;
 /** The name on the shelf: no platform has it. */
 const NAME = "";
 
 /** A page as it is kept. */
 interface KeptPage {
+  /** The page's address; absent for another file. */
+  readonly address?: string;
   /** The documents whose words it has read. */
   readonly reads: readonly string[];
-  /** A `RenderedPage`, pressed. */
+  /** What it asks for, pressed. */
+  readonly asked: Uint8Array;
+  /** `RenderedPage.content`, pressed. */
   readonly packed: Uint8Array;
 }
 
+const pack = (value: unknown): Uint8Array => deflateRawSync(serialize(value), { level: 1 });
+const unpack = (packed: Uint8Array): unknown => deserialize(inflateRawSync(packed));
+
+/** What kept pages ask for, where this process has unpacked it before. */
+const askedBy = new WeakMap<KeptPage, RenderedPage["asked"]>();
+
 /** What is kept of a site. */
-interface Kept {
+export interface Kept {
   /** What pictures are made from. */
   readonly sources: Sources;
   /** A hash of the words of each document, when the pages were rendered. */
@@ -61,18 +72,30 @@ export class PagesByWords {
   readonly #found: Kept["pages"];
   /** The part of the last build's pages that is at hand, from 0 to 1. */
   readonly share: number;
+  readonly #held: HeldSite | undefined;
   readonly #keeping = new Map<string, KeptPage>();
   readonly #sources = new Set<string>();
 
   private constructor(
     site: Site,
     shelf: PageShelf,
-    { key, words, kept }: { readonly key: string; readonly words: Kept["words"]; readonly kept: Kept | undefined },
+    {
+      key,
+      words,
+      kept,
+      held,
+    }: {
+      readonly key: string;
+      readonly words: Kept["words"];
+      readonly kept: Kept | undefined;
+      readonly held: HeldSite | undefined;
+    },
   ) {
     this.#site = site;
     this.#shelf = shelf;
     this.#key = key;
     this.#words = words;
+    this.#held = held;
     this.#found = kept ? findSame(kept, words) : new Map<string, never>();
     this.share = kept ? this.#found.size / Math.max(1, kept.pages.size) : 0;
   }
@@ -84,7 +107,11 @@ export class PagesByWords {
   static async open(
     site: Site,
     shelf: PageShelf,
-    { version, background }: { readonly version: string; readonly background: string },
+    {
+      version,
+      background,
+      held,
+    }: { readonly version: string; readonly background: string; readonly held?: HeldSite | undefined },
   ): Promise<PagesByWords | undefined> {
     const { files } = site.force,
       words = canTell(files) ? watchedWords(files) : new Map<string, never>();
@@ -100,12 +127,12 @@ export class PagesByWords {
       assets: sayAssets(await assetsOf(site)),
     };
     const key = hashOf(JSON.stringify(parts)),
-      bytes = shelf.find(NAME, key),
-      kept = bytes && (deserialize(bytes) as Kept);
+      kept = held?.pagesBy(key) ?? findIn(shelf, key);
     return new PagesByWords(site, shelf, {
       key,
       words: new Map([...words].map(([document, text]) => [document, hashOf(text)])),
       kept: kept && (await areAsTheyWere(site, kept.sources)) ? kept : undefined,
+      held,
     });
   }
 
@@ -114,24 +141,48 @@ export class PagesByWords {
     return this.#found.has(file);
   }
 
-  /** A page that is at hand. */
-  pageOf(file: string): RenderedPage {
-    return deserialize(inflateRawSync(this.#found.get(file)!.packed)) as RenderedPage;
+  /** A page that is at hand, and what it asks for; it is kept for the next build again. */
+  pageOf(file: string): { readonly page: TakenPage; readonly asked: RenderedPage["asked"] } {
+    const kept = this.#found.get(file)!,
+      asked = askedBy.get(kept) ?? (unpack(kept.asked) as RenderedPage["asked"]);
+    askedBy.set(kept, asked);
+    this.#take(file, kept, asked);
+    const content = () => {
+      const content = unpack(kept.packed) as RenderedPage["content"];
+      return content instanceof Uint8Array ? content : content.html;
+    };
+    const { address } = kept;
+    return { page: { file, ...(address === undefined ? {} : { address }), content, same: kept }, asked };
   }
 
-  /** Takes each page of the site for the next build. */
-  keep(page: RenderedPage): void {
-    for (const [, { photo }] of page.asked.photos) this.#sources.add(photo);
-    const packed = () => deflateRawSync(serialize(page), { level: 1 });
-    this.#keeping.set(page.file, this.#found.get(page.file) ?? { reads: [...page.reads], packed: packed() });
+  /** Takes a page that was rendered for the next build. */
+  keep(page: RenderedPage): TakenPage {
+    const { file, content, reads, asked } = page,
+      address = content instanceof Uint8Array ? {} : { address: content.address },
+      kept: KeptPage = { ...address, reads: [...reads], asked: pack(asked), packed: pack(content) };
+    askedBy.set(kept, asked);
+    this.#take(file, kept, asked);
+    return takenFrom(page, kept);
+  }
+
+  #take(file: string, kept: KeptPage, { photos }: RenderedPage["asked"]): void {
+    for (const [, { photo }] of photos) this.#sources.add(photo);
+    this.#keeping.set(file, kept);
   }
 
   /** Leaves what was taken to the next build, when it is the whole site. */
   async done(): Promise<void> {
     const sources = await sourcesOf(this.#site, this.#sources),
-      kept: Kept = { sources, words: this.#words, pages: this.#keeping };
-    this.#shelf.put(NAME, this.#key, serialize(kept));
+      kept: Kept = { sources, words: this.#words, pages: this.#keeping },
+      put = () => this.#shelf.put(NAME, this.#key, serialize(kept));
+    if (this.#held) this.#held.holdPages(this.#key, kept, put);
+    else put();
   }
+}
+
+function findIn(shelf: PageShelf, key: string): Kept | undefined {
+  const bytes = shelf.find(NAME, key);
+  return bytes && (deserialize(bytes) as Kept);
 }
 
 /** The kept pages whose words are as they were. */

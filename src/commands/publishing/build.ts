@@ -5,6 +5,7 @@
 import { resolve } from "node:path";
 import type { Command } from "commander";
 import { buildSite, openPageMaker } from "../../build/build.ts";
+import { HeldSite } from "../../build/held-site.ts";
 import { tellingWords } from "../../build/kept/pages-by-words.ts";
 import type { PageMaker } from "../../build/page-maker.ts";
 import { stateOfFolder, untilChanged } from "../../build/watch.ts";
@@ -37,8 +38,14 @@ interface Options {
   readonly watch?: boolean;
 }
 
+/** What builds that follow each other share. */
+interface Watching {
+  readonly maker: PageMaker;
+  readonly held: HeldSite;
+}
+
 /** Checks and builds once, and says how it went; whether a site was built. */
-async function checkAndBuild({ procedures, on, out }: Options, maker?: PageMaker): Promise<boolean> {
+async function checkAndBuild({ procedures, on, out }: Options, watching?: Watching): Promise<boolean> {
   const began = Date.now(),
     opened = await openAsked(procedures, { on, hashPhotos: true, atOnce: true });
   tellingWords(opened.files);
@@ -62,8 +69,8 @@ async function checkAndBuild({ procedures, on, out }: Options, maker?: PageMaker
       on: opened.day,
       findings,
       // Who watches reads findings, and not the same steps after each edit.
-      log: maker ? () => {} : progress.say,
-      ...(maker ? { maker } : {}),
+      log: watching ? () => {} : progress.say,
+      ...watching,
     });
   } catch (error) {
     if (!(error instanceof AuthorFault)) throw error;
@@ -72,10 +79,10 @@ async function checkAndBuild({ procedures, on, out }: Options, maker?: PageMaker
     return false;
   }
   progress.end();
-  const seconds = (Date.now() - (maker ? began : checked)) / 1000;
+  const seconds = (Date.now() - (watching ? began : checked)) / 1000;
   process.stderr.write(`${say.built({ seconds: writeDecimal(seconds.toFixed(1)), folder: outFolder })}\n`);
   const same = out === SITE_FOLDER ? "" : sameOption("--out", out);
-  if (!maker) process.stderr.write(`${say.next({ same })}\n`);
+  if (!watching) process.stderr.write(`${say.next({ same })}\n`);
   return true;
 }
 
@@ -85,19 +92,20 @@ async function checkAndBuild({ procedures, on, out }: Options, maker?: PageMaker
  */
 async function watchAndBuild(options: Options): Promise<never> {
   const folder = collectionFolder(options.procedures),
-    maker = openPageMaker();
+    watching: Watching = { maker: openPageMaker(), held: new HeldSite() };
   // In the middle of a build too: the last site stays, and the next build clears away what was begun.
   for (const signal of ["SIGINT", "SIGTERM"] as const)
-    process.once(signal, () => void maker.close().finally(() => process.exit(0)));
+    process.once(signal, () => void watching.maker.close().finally(() => process.exit(0)));
   for (let state = await stateOfFolder(folder); ;) {
     const day = today();
     try {
-      await checkAndBuild(options, maker);
+      await checkAndBuild(options, watching);
     } catch (error) {
       // A file may have been half written, or gone between two looks: the next change says.
       process.stderr.write(`${error instanceof Error ? error.message : String(error)}\n`);
     }
     process.stderr.write(`${heard("rerigBuild").waiting}\n`);
+    watching.held.catchUp();
     state = await untilChanged(folder, state, { otherwise: () => today() !== day });
   }
 }

@@ -1,5 +1,4 @@
 /** The search index over the built pages, and the list of titles, codes and words that ranks and corrects queries. */
-import { close, createIndex } from "pagefind";
 import { isBehind } from "../../domain/find/behind.ts";
 import type { FindEntry, FindPart } from "../../domain/find/entry.ts";
 import { searchWords } from "../../domain/find/query-words.ts";
@@ -8,83 +7,90 @@ import type { Service } from "../../schema/collection.ts";
 import { forEachOf } from "../for-each-of.ts";
 import type { Site } from "../site.ts";
 import type { SiteFolder } from "../site-folder.ts";
+import type { HeldIndex } from "./held-index.ts";
 import { wordsFor } from "../../words/words.ts";
 
 /** Files of the index that the pages use; the library's own interfaces are left out. */
 const USED =
   /^(pagefind\.js|pagefind-worker\.js|pagefind-entry\.json|wasm\.[\w-]+\.pagefind|pagefind\.[\w-]+\.pf_meta|(fragment|filter|index)\/.*)$/;
 
-/** An index that grows by a page at a time. */
+/** A page as search is given it. */
+interface FoundPage {
+  readonly address: string;
+  readonly html: () => string;
+  /** As `TakenPage.same`: what is worked out of the page is known by it. */
+  readonly same?: object | undefined;
+}
+
+/** The search of a site, which grows by a page at a time. */
 interface Search {
   /**
    * Takes a page of the site into the index, one after the other in the order of the calls; pages that search does not
    * find are let pass. Throws what an earlier page met.
    */
-  readonly add: (address: string, html: string) => Promise<void>;
+  readonly add: (page: FoundPage) => Promise<void>;
   /**
    * Writes `pagefind/`, `assets/find-list.js` and `assets/find-asks.js` into the site; answers with the number of pages
    * indexed. Throws if a page is missing.
    */
   readonly write: (folder: SiteFolder) => Promise<number>;
-  /** Ends the other process; to be called at last, also after a failure. */
-  readonly end: () => Promise<unknown>;
 }
 
-/** Pages on their way into the index at most, so that it works while pages are rendered and does not hold them all. */
-const ON_THE_WAY = 16;
+/** What search has worked out of a page. */
+interface OfPage {
+  /** How often which word stands on it. */
+  readonly words: ReadonlyMap<string, number>;
+  readonly sections: readonly FindPart[];
+}
+
+const ofPages = new WeakMap<object, OfPage>();
 
 /**
- * Begins the index of a build; it is made in another process, while this one goes on. The same pages in the same order
- * give the same files.
+ * Begins the search of a build; its index is made in another process, while this one goes on, from what `held` has of
+ * the site before, if anything. The same pages in the same order give the same files.
  */
-export async function beginSearch(site: Site): Promise<Search> {
-  const { index, errors } = await createIndex({
-    forceLanguage: site.collection.service.language.split("-")[0]!.toLowerCase(),
-  });
-  if (!index) throw new Error(`The search index could not be begun: ${errors.join("; ")}`);
-  const known = new Map<string, number>(),
-    added = new Set<string>(),
-    waiting = new Set<Promise<void>>(),
-    refused: string[] = [];
-  const send = async (address: string, html: string) => {
-    // Only what is searched is sent. Blanks between elements: the index reads `<b>Card</b><i>Code</i>` as one word.
-    const { errors } = await index.addHTMLFile({
-      url: address,
-      content: `${html.slice(0, html.indexOf("<head>"))}${mainOf(html)}</html>`.replaceAll("><", "> <"),
-    });
-    if (errors.length) refused.push(`${address}: ${errors.join("; ")}`);
-  };
-  const add = async (address: string, html: string) => {
-    if (!site.pages.has(address) || added.has(address)) return;
+export async function beginSearch(site: Site, held: HeldIndex): Promise<Search> {
+  const index = await held.begin(site.collection.service.language.split("-")[0]!.toLowerCase()),
+    known = new Map<string, number>(),
+    added = new Set<string>();
+  const add = async ({ address, html, same }: FoundPage) => {
+    const entry = site.pages.get(address);
+    if (!entry || added.has(address)) return;
     added.add(address);
-    const entry = site.pages.get(address)!;
-    countWords(textOf(mainOf(html)), known, !isBehind(entry));
+    const { words, sections } = (same && ofPages.get(same)) ?? readPage(html(), entry);
+    if (same) ofPages.set(same, { words, sections });
+    for (const [word, count] of words) addWord(known, word, isBehind(entry) ? 0 : count);
     // What is asked is in force, whatever else stands on the page.
-    countWords((entry.asks ?? []).flatMap(([, question, , ...others]) => [question, ...others]).join(" "), known, true);
+    const asked = (entry.asks ?? []).flatMap(([, question, , ...others]) => [question, ...others]);
+    for (const [word, count] of countWords(asked.join(" "))) addWord(known, word, count);
     // What an author has written as a whole page has no steps: its sections answer in their place.
-    if (entry.kind === "Reading") site.pages.set(address, { ...entry, parts: sectionsOf(html) });
-    const sent: Promise<void> = send(address, html)
-      .catch((error: unknown) => {
-        refused.push(`${address}: ${String(error)}`);
-      })
-      .finally(() => waiting.delete(sent));
-    waiting.add(sent);
-    if (waiting.size >= ON_THE_WAY) await Promise.race(waiting);
+    if (entry.kind === "Reading") site.pages.set(address, { ...entry, parts: sections });
+    await index.add({ address, content: () => searchedIn(html()), same });
   };
   const write = async (folder: SiteFolder) => {
-    await Promise.all(waiting);
-    if (refused.length) throw new Error(`The search index refused ${refused[0]}`);
+    const all = await index.files();
     const missing = [...site.pages.keys()].filter((address) => !added.has(address));
     if (missing.length)
       throw new Error(`Search is to find pages that were not built: ${missing.slice(0, 3).join(", ")}`);
-    const files = (await index.getFiles()).files.filter(({ path }) => USED.test(path));
-    await forEachOf(files, async ({ path, content }) => folder.write(`pagefind/${path}`, content));
+    await forEachOf(
+      all.filter(({ path }) => USED.test(path)),
+      async (file) => folder.writeAs(`pagefind/${file.path}`, [file], () => file.content),
+    );
     await folder.write("assets/find-list.js", listScript(site, known));
     await folder.write("assets/find-asks.js", asksScript(site));
     return site.pages.size;
   };
-  return { add, write, end: close };
+  return { add, write };
 }
+
+const readPage = (html: string, { kind }: FindEntry): OfPage => ({
+  words: countWords(textOf(mainOf(html))),
+  sections: kind === "Reading" ? sectionsOf(html) : [],
+});
+
+/** What of a page is searched. Blanks between elements: the index reads `<b>Card</b><i>Code</i>` as one word. */
+const searchedIn = (html: string): string =>
+  `${html.slice(0, html.indexOf("<head>"))}${mainOf(html)}</html>`.replaceAll("><", "> <");
 
 /** The page's own text, without what stands on every page: the only part that is marked to be found. */
 function mainOf(html: string): string {
@@ -111,10 +117,16 @@ function textOf(html: string): string {
     .trim();
 }
 
-/** Counts the words of a text; those of pages that stand `front` of others alone add to a word's count. */
-function countWords(text: string, known: Map<string, number>, front: boolean): void {
-  for (const word of searchWords(text))
-    if (word.length > 2 && !/\d/.test(word)) known.set(word, (known.get(word) ?? 0) + (front ? 1 : 0));
+/** How often each word stands in a text. */
+function countWords(text: string): ReadonlyMap<string, number> {
+  const counts = new Map<string, number>();
+  for (const word of searchWords(text)) if (word.length > 2 && !/\d/.test(word)) addWord(counts, word, 1);
+  return counts;
+}
+
+/** Adds to the count of a word; those of pages that stand `front` of others alone add to it, others make it known. */
+function addWord(counts: Map<string, number>, word: string, count: number): void {
+  counts.set(word, (counts.get(word) ?? 0) + count);
 }
 
 /** A classic script, so that a site opened from a folder can be searched by title, code and name too. */
