@@ -77,7 +77,9 @@ export async function buildSite({
   held?.catchUp();
   const source = resolve(collectionFolder),
     program = resolve(import.meta.dirname, "../.."),
-    site = makeSite(source, collection ?? tellingWords(await openCollection(source)), on ?? today(), findings);
+    files = collection ?? tellingWords(await openCollection(source));
+  held?.readAgain(files);
+  const site = makeSite(source, files, on ?? today(), findings);
   speakFor(site.collection.service);
   const target = outFolderFor(outFolder, source, program),
     rendered = ownFolder(),
@@ -134,14 +136,17 @@ async function renderAndIndex(
       maker.copyRest(site, folder.path).then(async () => renderPages(site, { maker, kept, held }, take)),
       assetsOf(site),
     ]);
-    log(say.styles);
-    await writeAssets(site, folder);
-    await keeper.finish(site, folder);
-    log(say.pictures({ count: site.photos.size }));
-    // Both come to their end even if one fails: the folder must not be cleared away while the other still writes into
-    // it.
-    const [found, photos] = await Promise.allSettled([search.write(folder), writePhotos(site, folder, CACHE, log)]);
-    for (const each of [photos, found]) if (each.status === "rejected") throw each.reason;
+    // The index is made in the other process meanwhile. All come to their end even if one fails: the folder must not be
+    // cleared away while another still writes into it.
+    const finished = async () => {
+      log(say.styles);
+      await writeAssets(site, folder);
+      await keeper.finish(site, folder);
+      log(say.pictures({ count: site.photos.size }));
+      await writePhotos(site, folder, CACHE, log);
+    };
+    const [found, rest] = await Promise.allSettled([search.write(folder), finished()]);
+    for (const each of [rest, found]) if (each.status === "rejected") throw each.reason;
     if (found.status === "fulfilled") log(say.canBeFound({ pages: found.value }));
   } finally {
     if (!held) index.end();

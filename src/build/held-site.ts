@@ -3,17 +3,26 @@
  * they were rendered, the search index, and which files are known by sight. Nothing rests on it: a build that begins
  * with nothing makes the same bytes (`tests/build/watch.test.ts`).
  */
+import { followOn } from "../domain/force/as-before.ts";
+import type { Collection } from "../schema/collection.ts";
 import { HeldIndex } from "../site/find/held-index.ts";
 import type { WrittenFile } from "../site/site-folder.ts";
 import type { Kept } from "./kept/pages-by-words.ts";
 
-/** One for builds that follow each other; they must not be made at the same time. */
+/** One for builds of one collection that follow each other; they must not be made at the same time. */
 export class HeldSite {
   /** The files of the last site, by their names. */
   written: ReadonlyMap<string, WrittenFile> = new Map();
   readonly index = new HeldIndex();
+  #files: Collection | undefined;
   #pages: { readonly key: string; readonly kept: Kept } | undefined;
   #later: (() => void)[] = [];
+
+  /** Says what the next site is made of, before anything is asked of it: what says the same as before is known. */
+  readAgain(files: Collection): void {
+    if (this.#files && this.#files !== files) followOn(files, this.#files);
+    this.#files = files;
+  }
 
   /** The pages of the last site, if they were kept under this key. */
   pagesBy(key: string): Kept | undefined {

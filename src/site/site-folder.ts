@@ -60,11 +60,7 @@ export class SiteFolder {
    * Writes a file whose content rests on the values `from` alone: where these are the very ones of the site before, and
    * its file is the one that was written then, nobody asks for the content.
    */
-  async writeAs(
-    file: string,
-    from: readonly unknown[] | undefined,
-    content: () => Uint8Array | string,
-  ): Promise<void> {
+  async writeAs(file: string, from: readonly unknown[] | undefined, content: () => Uint8Array | string): Promise<void> {
     if (from && (await this.#takeKnown(file, from))) return;
     await this.write(file, content());
     this.#written.set(file, { ...this.#written.get(file)!, from });

@@ -75,4 +75,30 @@ describe("a site over an earlier one", () => {
     rmSync(earlier, { recursive: true });
     expect(text(fresh, "a/b/same.html")).toBe("as it was");
   });
+
+  test("asks nobody for the content of a file that it has written from the same, unless somebody else wrote it", async () => {
+    const first = new SiteFolder(fresh, join(root, "never")),
+      [a, b] = [{}, {}];
+    await first.writeAs("a/known.html", [a, b], () => "as it was");
+    let asked = 0;
+    const say = (text: string) => () => {
+      asked += 1;
+      return text;
+    };
+    const next = (name: string) => new SiteFolder(join(root, name), fresh, first.written);
+    const second = next("second");
+    await second.writeAs("a/known.html", [a, b], say("as it was"));
+    expect([asked, inode(root, "second/a/known.html")]).toEqual([0, inode(fresh, "a/known.html")]);
+    // FIPS 180-4, by another program: printf 'as it was' | sha256sum
+    expect(await second.digest("a/known.html")).toEqual({
+      bytes: 9,
+      hash: "369b74f2003ce39f5829ec7a2f84852b72b610d0312c8951d5d8f7316c9902ba",
+    });
+    await next("third").writeAs("a/known.html", [a, {}], say("otherwise"));
+    expect([asked, text(root, "third/a/known.html")]).toEqual([1, "otherwise"]);
+    writeFileSync(join(fresh, "a/known.html"), "as it isn");
+    await next("fourth").writeAs("a/known.html", [a, b], say("as it was"));
+    expect([asked, text(root, "fourth/a/known.html")]).toEqual([2, "as it was"]);
+    expect(text(fresh, "a/known.html")).toBe("as it isn");
+  });
 });

@@ -49,6 +49,7 @@ async function checkAndBuild({ procedures, on, out }: Options, watching?: Watchi
   const began = Date.now(),
     opened = await openAsked(procedures, { on, hashPhotos: true, atOnce: true });
   tellingWords(opened.files);
+  watching?.held.readAgain(opened.files);
   const findings = await judgeAtOnce(opened);
   const { counts, read } = checkResult(opened.files, findings),
     say = heard("rerigBuild");
