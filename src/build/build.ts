@@ -15,7 +15,7 @@ import { beginSearch } from "../site/find/search.ts";
 import { HeldIndex } from "../site/find/held-index.ts";
 import { writeOfflineFiles } from "./offline.ts";
 import { tellingWords } from "./kept/pages-by-words.ts";
-import { HeldSite } from "./held-site.ts";
+import type { HeldSite } from "./held-site.ts";
 import { isRunning } from "./is-running.ts";
 import { CACHE, type PageShelf, pagesIn, WORKSHOP } from "./shelf.ts";
 import { openCollection } from "./open-collection.ts";

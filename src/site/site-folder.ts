@@ -113,7 +113,8 @@ export class SiteFolder {
 
   /**
    * Puts the file of the site before in place and keeps it there if it says the same. It is compared after it was
-   * linked: another build may replace that site at any moment. `content`: what it is to say, or whether it does. Nothing is at `target` where the answer is no.
+   * linked: another build may replace that site at any moment. `content`: what it is to say, or whether it does.
+   * Nothing is at `target` where the answer is no.
    */
   #link(file: string, target: string, content: () => Uint8Array | boolean): boolean {
     if (this.#earlier === undefined) return false;

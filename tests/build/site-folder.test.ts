@@ -76,7 +76,7 @@ describe("a site over an earlier one", () => {
     expect(text(fresh, "a/b/same.html")).toBe("as it was");
   });
 
-  test("asks nobody for the content of a file that it has written from the same, unless somebody else wrote it", async () => {
+  test("asks nobody for what it has written from the same, unless somebody else has written it since", async () => {
     const first = new SiteFolder(fresh, join(root, "never")),
       [a, b] = [{}, {}];
     await first.writeAs("a/known.html", [a, b], () => "as it was");
