@@ -7,7 +7,7 @@ import { followOn } from "../domain/force/as-before.ts";
 import type { Collection } from "../schema/collection.ts";
 import { HeldIndex } from "../site/find/held-index.ts";
 import type { WrittenFile } from "../site/site-folder.ts";
-import type { Kept } from "./kept/pages-by-words.ts";
+import type { KeptSite } from "./kept/pages-by-words.ts";
 
 /** One for builds of one collection that follow each other; they must not be made at the same time. */
 export class HeldSite {
@@ -15,7 +15,7 @@ export class HeldSite {
   written: ReadonlyMap<string, WrittenFile> = new Map();
   readonly index = new HeldIndex();
   #files: Collection | undefined;
-  #pages: { readonly key: string; readonly kept: Kept } | undefined;
+  #pages: { readonly key: string; readonly kept: KeptSite } | undefined;
   #later: (() => void)[] = [];
 
   /** Says what the next site is made of, before anything is asked of it: what says the same as before is known. */
@@ -25,12 +25,12 @@ export class HeldSite {
   }
 
   /** The pages of the last site, if they were kept under this key. */
-  pagesBy(key: string): Kept | undefined {
+  pagesBy(key: string): KeptSite | undefined {
     return this.#pages?.key === key ? this.#pages.kept : undefined;
   }
 
   /** Holds the pages of a site. `put` leaves them to the next process. */
-  holdPages(key: string, kept: Kept, put: () => void): void {
+  holdPages(key: string, kept: KeptSite, put: () => void): void {
     this.#pages = { key, kept };
     this.later(put);
   }

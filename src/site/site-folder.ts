@@ -8,7 +8,7 @@ import { copyFile, mkdir, readFile, writeFile } from "node:fs/promises";
 import { dirname, join } from "node:path";
 
 /** What a file says, as far as a device that keeps it asks. */
-export interface Digest {
+interface Digest {
   readonly bytes: number;
   /** SHA-256 in 64 hexadecimal digits (FIPS 180-4). */
   readonly hash: string;

@@ -11,6 +11,7 @@ import { join, resolve } from "node:path";
 import type { Browser, Page } from "puppeteer-core";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { writeOfflineFiles } from "../../src/build/offline.ts";
+import { SiteFolder } from "../../src/site/site-folder.ts";
 import { loadCollection } from "../../src/compile/load.ts";
 import { slipCode } from "../../src/domain/cards/amendment-slips.ts";
 import { addressOfCode } from "../../src/domain/cards/check-address.ts";
@@ -118,7 +119,7 @@ describe.skipIf(!browserPath)("a temporary amendment in a saved set", () => {
       server = new SiteServer(join(work, savedOn));
       // That a device saves all files of a set is asked in offline.test.ts.
       await copyPart(whole, server.folder, { isOpened });
-      await writeOfflineFiles(server.folder, forceOn(files, savedOn).collection, savedOn);
+      await writeOfflineFiles(new SiteFolder(server.folder, ""), forceOn(files, savedOn).collection, savedOn);
       await server.start();
       browser = await openBrowser(browserPath!);
       const page = await browser.newPage();

@@ -43,7 +43,7 @@ const unpack = (packed: Uint8Array): unknown => deserialize(inflateRawSync(packe
 const askedBy = new WeakMap<KeptPage, RenderedPage["asked"]>();
 
 /** What is kept of a site. */
-export interface Kept {
+export interface KeptSite {
   /** What pictures are made from. */
   readonly sources: Sources;
   /** A hash of the words of each document, when the pages were rendered. */
@@ -68,8 +68,8 @@ export class PagesByWords {
   readonly #site: Site;
   readonly #shelf: PageShelf;
   readonly #key: string;
-  readonly #words: Kept["words"];
-  readonly #found: Kept["pages"];
+  readonly #words: KeptSite["words"];
+  readonly #found: KeptSite["pages"];
   /** The part of the last build's pages that is at hand, from 0 to 1. */
   readonly share: number;
   readonly #held: HeldSite | undefined;
@@ -86,8 +86,8 @@ export class PagesByWords {
       held,
     }: {
       readonly key: string;
-      readonly words: Kept["words"];
-      readonly kept: Kept | undefined;
+      readonly words: KeptSite["words"];
+      readonly kept: KeptSite | undefined;
       readonly held: HeldSite | undefined;
     },
   ) {
@@ -173,20 +173,20 @@ export class PagesByWords {
   /** Leaves what was taken to the next build, when it is the whole site. */
   async done(): Promise<void> {
     const sources = await sourcesOf(this.#site, this.#sources),
-      kept: Kept = { sources, words: this.#words, pages: this.#keeping },
+      kept: KeptSite = { sources, words: this.#words, pages: this.#keeping },
       put = () => this.#shelf.put(NAME, this.#key, serialize(kept));
     if (this.#held) this.#held.holdPages(this.#key, kept, put);
     else put();
   }
 }
 
-function findIn(shelf: PageShelf, key: string): Kept | undefined {
+function findIn(shelf: PageShelf, key: string): KeptSite | undefined {
   const bytes = shelf.find(NAME, key);
-  return bytes && (deserialize(bytes) as Kept);
+  return bytes && (deserialize(bytes) as KeptSite);
 }
 
 /** The kept pages whose words are as they were. */
-function findSame({ words: before, pages }: Kept, words: Kept["words"]): Kept["pages"] {
+function findSame({ words: before, pages }: KeptSite, words: KeptSite["words"]): KeptSite["pages"] {
   const isSame = (document: string) => before.get(document) === words.get(document);
   return new Map([...pages].filter(([, { reads }]) => reads.every(isSame)));
 }
