@@ -1,17 +1,21 @@
 /**
  * What the site keeps on this device, under keys of its own (`siteKey`). What the device refuses (storage is full, or
- * closed) holds until the page is left: no page says less than what was said on it.
+ * closed) holds until the page is left: no page says less than what was said on it. Each script of a page has its own.
  */
 const onPage = new Map<string, string | null>();
 
+/** What the storage answers; `refused` where it is closed or full. */
+function ask<T>(work: (storage: Storage) => T, refused: T): T {
+  try {
+    return work(localStorage);
+  } catch {
+    return refused;
+  }
+}
+
 /** What is kept under a key; `null` if nothing is. */
 export function readKey(key: string): string | null {
-  if (onPage.has(key)) return onPage.get(key)!;
-  try {
-    return localStorage.getItem(key);
-  } catch {
-    return null;
-  }
+  return onPage.has(key) ? onPage.get(key)! : ask((storage) => storage.getItem(key), null);
 }
 
 /**
@@ -19,35 +23,24 @@ export function readKey(key: string): string | null {
  * `otherwise`: whether the device then still has what was kept there before, or nothing.
  */
 export function keepKey(key: string, text: string | null, otherwise: "older" | "none" = "older"): boolean {
-  try {
-    if (text === null) localStorage.removeItem(key);
-    else localStorage.setItem(key, text);
-    onPage.delete(key);
-    return true;
-  } catch {
-    onPage.set(key, text);
-    if (otherwise === "none") removeOlder(key);
-    return false;
-  }
+  const isKept = put(key, text);
+  if (isKept) onPage.delete(key);
+  else onPage.set(key, text);
+  // Full storage still lets go of what it has; closed storage has nothing.
+  if (!isKept && otherwise === "none") put(key, null);
+  return isKept;
 }
 
-/** Full storage still lets go of what it has; closed storage has nothing. */
-function removeOlder(key: string): void {
-  try {
-    localStorage.removeItem(key);
-  } catch {
-    // Nothing was kept.
-  }
+function put(key: string, text: string | null): boolean {
+  return ask((storage) => {
+    if (text === null) storage.removeItem(key);
+    else storage.setItem(key, text);
+    return true;
+  }, false);
 }
 
 /** The keys that begin so and under which something is kept. */
 export function keysUnder(prefix: string): string[] {
-  const held = [...onPage].flatMap(([key, text]) => (text === null ? [] : [key]));
-  let kept: string[] = [];
-  try {
-    kept = Object.keys(localStorage).filter((key) => !onPage.has(key));
-  } catch {
-    // Closed storage.
-  }
-  return [...held, ...kept].filter((key) => key.startsWith(prefix));
+  const stored = ask((storage) => Object.keys(storage), []);
+  return [...new Set([...onPage.keys(), ...stored])].filter((key) => key.startsWith(prefix) && readKey(key) !== null);
 }

@@ -120,27 +120,17 @@ export async function loadCollection(
     });
   const reviews = await loadReviews(files, top.folders, platforms);
   const aside = await namesAside(files, top.folders);
-  const cardsOn = (on: readonly Platform[]): CardNames => ({
-    configurations: {
-      ...known(
-        "configuration",
-        on.flatMap((platform) => factsOf(platform).configurations),
-        "the folder configurations",
-        true,
-      ),
-      aside: aside.configurations,
-    },
-    options: {
-      ...known(
-        "option",
-        on.flatMap((platform) => factsOf(platform).options),
-        "the folder options",
-        true,
-      ),
-      aside: aside.options,
-    },
-    aside: aside.platforms,
-  });
+  const cardsOn = (on: readonly Platform[]): CardNames => {
+    const named = (word: string, kind: "configurations" | "options"): Known => {
+      const ids = on.flatMap((platform) => factsOf(platform)[kind]);
+      return { ...known(word, ids, `the folder ${kind}`, true), aside: aside[kind] };
+    };
+    return {
+      configurations: named("configuration", "configurations"),
+      options: named("option", "options"),
+      aside: aside.platforms,
+    };
+  };
   const cards = cardsOn(platforms),
     cardsByPlatform = new Map(platforms.map((platform) => [platform.id, cardsOn([platform])]));
   const doubts = service.doubts?.map((doubt) => ({

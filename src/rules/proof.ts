@@ -149,7 +149,8 @@ function unknownStarts(platform: Platform): Proved[] {
 const MOST_LOOKS = 3;
 
 function sayPlan(model: Model, carried: Band, broken: readonly Broken[], complete: boolean): Found[] {
-  const said = new Map<string, Found>(),
+  const found: Found[] = [],
+    said = new Set<string>(),
     { platform } = model;
   let ways: readonly NoWay[] = planOf(model, carried, broken),
     looks = broken.length === 0 && complete ? MOST_LOOKS : 0;
@@ -158,16 +159,17 @@ function sayPlan(model: Model, carried: Band, broken: readonly Broken[], complet
     const slip = looks > 0 && !noWay.beyond ? slipOf(platform, carried, ways, noWay) : undefined;
     looks -= 1;
     if (slip) {
-      said.set(`${said.size}`, saySlip(noWay, slip));
+      found.push(saySlip(noWay, slip));
       // What the same move keeps away too is put right with it.
       ways = others.filter((each) => slip.proof.has(keyOf(each)));
     } else {
-      const at = documentOf(noWay);
-      if (!said.has(`${noWay.rule} ${at.file}`)) said.set(`${noWay.rule} ${at.file}`, sayNoWay(platform, noWay));
+      const once = `${noWay.rule} ${documentOf(noWay).file}`;
+      if (!said.has(once)) found.push(sayNoWay(platform, noWay));
+      said.add(once);
       ways = others;
     }
   }
-  return [...said.values()];
+  return found;
 }
 
 function planOf(model: Model, carried: Band, broken: readonly Broken[]): NoWay[] {

@@ -62,7 +62,7 @@ async function bundle(root: string): Promise<Assets> {
 /** In the head of every page, before all other scripts. */
 const PAGE_SCRIPT = "page.entry.ts";
 
-/** What the page's own script has and lends to the others of the page (`browser/shared.ts`), by the file's name. */
+/** What the page's own script has and lends to the others of the page (`browser/lend.ts`), by the file's name. */
 const LENT: Readonly<Record<string, string>> = {
   "src/words/heard.ts": "heard",
   "src/words/long-words.ts": "long",

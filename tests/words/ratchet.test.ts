@@ -34,7 +34,7 @@ const LEFT: Readonly<Record<string, number>> = {
   "src/browser/after": 3,
   "src/browser/device": 3,
   "src/build": 19,
-  "src/compile": 279,
+  "src/compile": 278,
   "src/docs": 6,
   "src/domain/after": 7,
   "src/domain/bands": 5,

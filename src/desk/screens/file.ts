@@ -1,5 +1,5 @@
 /** A file of the collection as a form, or one entry of it, beside the page that shows it. */
-import { documentsOf } from "../../schema/documents.ts";
+import { documentIn, documentsOf } from "../../schema/documents.ts";
 import { z } from "zod";
 import { kindOf } from "../../domain/records/freeze.ts";
 import { insideOf, sortOf } from "../../schema/described.ts";
@@ -65,7 +65,7 @@ export function fileScreen(shown: ShownFile): Html | undefined {
     up,
   };
   const title = entry.length > 0 ? (nameIn(spot.raw) ?? entry.at(-1)!) : titleOf(shown, kind.title),
-    document = documentOf(moment, file),
+    document = documentIn(moment.files, file),
     say = heard("deskFrame");
   const own = entry.length > 0 ? context.found.within(entry) : findings;
   return frame(
@@ -124,7 +124,7 @@ function renaming(
 ) {
   const { files } = moment,
     platform = ownPlatform(moment, file)?.id,
-    document = entry.length === 0 ? documentOf(moment, file) : undefined;
+    document = entry.length === 0 ? documentIn(moment.files, file) : undefined;
   if (document)
     return renameForm({
       files,
@@ -198,10 +198,6 @@ function spotAt(type: z.ZodType, raw: Raw | undefined, [name, ...rest]: readonly
   return field && spotAt(field, own, rest);
 }
 
-function documentOf({ files }: Moment, file: string) {
-  return files.platforms.flatMap(documentsOf).find((each) => each.file === file);
-}
-
 function ownPlatform({ files }: Moment, file: string): Platform | undefined {
   return files.platforms.find(({ id }) => file.startsWith(`${id}/`));
 }
@@ -215,7 +211,7 @@ function titleOf({ moment, file }: ShownFile, kind: string): string {
 /** Where the site shows what the file says. */
 function pageOf({ moment, file, entry }: ShownFile, kind: string): string {
   const platform = ownPlatform(moment, file),
-    document = documentOf(moment, file),
+    document = documentIn(moment.files, file),
     id = file.replace(/^.*\/|\.\w+$/g, "");
   if (platform && document) return pagesOf(moment, platform, document).page;
   if (

@@ -1,5 +1,5 @@
 /** Findings as the desk shows them: errors first, each with what to do. */
-import { documentsOf } from "../../schema/documents.ts";
+import { documentIn, type Issuable } from "../../schema/documents.ts";
 import type { Finding } from "../../findings/finding.ts";
 import type { Collection } from "../../schema/collection.ts";
 import { languageOfRules } from "../../schema/spoken.ts";
@@ -62,30 +62,32 @@ export function findingsList(findings: readonly Finding[], from?: From): Html | 
     quoted = (text: string) => ticked(isolateDays(text));
   const grave = (severity: Finding["severity"]) => findings.filter((finding) => finding.severity === severity);
   return html`<ol class="found">
-    ${[...grave("error"), ...grave("warning")].map(
-      ({ rule, severity, message, fix, file, line }) =>
-        html`<li class="${severity}">
+    ${[...grave("error"), ...grave("warning")].map(({ rule, severity, message, fix, file, line }) => {
+      const document = from && documentIn(from.files, file),
+        // Nothing is handed in, approved or issued of what is withdrawn.
+        done = isAtTheDesk(rule) && document?.status !== "withdrawn" ? AT_THE_DESK[rule] : undefined;
+      return html`<li class="${severity}">
           <p><b>${severity === "error" ? say.error : say.warning}</b> <span${english}>${quoted(message)}</span></p>
-          <p><span${english}>${quoted(fix)}</span>${
-            // Nothing is handed in, approved or issued of what is withdrawn.
-            isAtTheDesk(rule) && documentIn(from, file)?.status !== "withdrawn" && ` ${say[AT_THE_DESK[rule]]}`
-          }</p>
-          <p class="small">${placeOf(file, line, rule, from)}</p>
-        </li>`,
-    )}
+          <p><span${english}>${quoted(fix)}</span>${done && ` ${say[done]}`}</p>
+          <p class="small">${placeOf(file, line, { document, isReviewed: done !== undefined, from })}</p>
+        </li>`;
+    })}
   </ol>`;
 }
 
-const documentIn = (from: From | undefined, file: string) =>
-  from?.files.platforms.flatMap(documentsOf).find((each) => each.file === file);
+interface Place {
+  readonly document: Issuable | undefined;
+  /** It is mended on the document's review. */
+  readonly isReviewed: boolean;
+  readonly from: From | undefined;
+}
 
 /** Where it is: with the screen that can mend it, if there is one. */
-function placeOf(file: string, line: number, rule: string, from: From | undefined): string | Html {
+function placeOf(file: string, line: number, { document, isReviewed, from }: Place): string | Html {
   const where = heard("deskFound").place({ file, line: String(line) });
   if (!from) return where;
-  const document = documentIn(from, file);
   const address =
-    document && isAtTheDesk(rule) && document.status !== "withdrawn"
+    document && isReviewed
       ? `review/${document.platform}/${document.id}/`
       : document && "steps" in document
         ? `procedures/${document.platform}/${document.id}/`

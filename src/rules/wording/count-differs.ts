@@ -47,7 +47,7 @@ export const countDiffers: Rule = {
             if (asked.has(key)) continue;
             asked.add(key);
             const counts = new Set([...there, item.count]);
-            sayAnswer(check, item, platform, counts, there[0] ?? item.count, "fitted", report);
+            sayAnswer(check, { item, platform, counts, total: there[0] ?? item.count }, "fitted", report);
           }
         }
       }
@@ -65,14 +65,13 @@ function checkStep(step: Step, platform: Platform, collection: Collection, conte
     // More than there are is a finding of its own, at the move.
     if (own.some(({ count }) => count > item.count)) continue;
     // Nor is anything said of words that are as the proof of the plan wants the move: it is reported there.
-    const atFault = (count: number) => own.some((move) => isCountAtFault(move, count, collection, context));
-    const moved = new Set([...own.map(({ count }) => count), total]);
+    const isRight = (count: number) => own.some((move) => isCountAtFault(move, count, collection, context));
+    const moved = { item, platform, counts: new Set([...own.map(({ count }) => count), total]), total, isRight };
     for (const paragraph of [step.instruction, ...step.detail.filter((block) => block.kind === "paragraph")])
-      sayText(paragraph, item, platform, moved, total, report, atFault);
-    const after = new Set([...moved, ...own.flatMap((move) => countsAfter(move, platform))]);
+      sayText(paragraph, moved, report);
+    const counts = new Set([...moved.counts, ...own.flatMap((move) => countsAfter(move, platform))]);
     for (const check of step.checks)
-      if (itemsOf(check, platform, collection).includes(item))
-        sayAnswer(check, item, platform, after, total, "moved", report, atFault);
+      if (itemsOf(check, platform, collection).includes(item)) sayAnswer(check, { ...moved, counts }, "moved", report);
   }
 }
 
@@ -100,18 +99,21 @@ function itemsOf(check: Check, platform: Platform, { service }: Collection): Ite
   );
 }
 
-function sayText(
-  paragraph: Paragraph,
-  item: Item,
-  platform: Platform,
-  counts: ReadonlySet<number>,
-  total: number,
-  report: Report,
-  isRight: (count: number) => boolean,
-): void {
+/** Which number words may give for the pieces of an item. */
+interface Wanted {
+  readonly item: Item;
+  readonly platform: Platform;
+  readonly counts: ReadonlySet<number>;
+  /** That which is said to whoever gives none of them. */
+  readonly total: number;
+  /** Whether another one is right, and what was counted is wrong; none is, if left out. */
+  readonly isRight?: (count: number) => boolean;
+}
+
+function sayText(paragraph: Paragraph, { item, platform, counts, total, isRight }: Wanted, report: Report): void {
   const text = flatten(paragraph);
   const wrong = findWrongCount(text.text, item, platform, counts);
-  if (!wrong || isRight(wrong.count)) return;
+  if (!wrong || isRight?.(wrong.count)) return;
   report(text.whereAt(wrong.start, wrong.words.length), {
     message: heard("countFindings").inWords({ words: wrong.words, item: item.id, total: String(total) }),
     fix: heard("countFindings").countFirst({ right: inTheManner(wrong.words, total), count: String(wrong.count) }),
@@ -120,19 +122,11 @@ function sayText(
   });
 }
 
-function sayAnswer(
-  check: Check,
-  item: Item,
-  platform: Platform,
-  counts: ReadonlySet<number>,
-  total: number,
-  how: string,
-  report: Report,
-  isRight: (count: number) => boolean = () => false,
-): void {
-  const { answer } = check;
+function sayAnswer(check: Check, wanted: Wanted, how: string, report: Report): void {
+  const { answer } = check,
+    { item, platform, counts, total, isRight } = wanted;
   const wrong = findWrongAnswer(answer, item, platform, counts);
-  if (!wrong || isRight(wrong.count)) return;
+  if (!wrong || isRight?.(wrong.count)) return;
   const rest = answer.slice(wrong.start + wrong.words.length);
   const right = answer.slice(0, wrong.start) + inTheManner(wrong.words, total) + rest;
   report(whereOf(check, "answer"), {
