@@ -280,8 +280,8 @@ describe("imports", () => {
       .filter((file) => /\b(siteUnderWay|renderFrom|isUnderWay)\b/.test(readFileSync(join(src, file), "utf8")))
       .sort();
     expect(wrong).toEqual([
-      "build/page-maker.ts",
-      "build/page-thread.ts",
+      "build/render/page-maker.ts",
+      "build/render/page-thread.ts",
       "middleware.ts",
       "site/text/readings.ts",
       "site/under-way.ts",

@@ -9,7 +9,7 @@ import { pictureAt } from "../site/images.ts";
 import { placedStyles } from "../site/placed.ts";
 import type { Site } from "../site/site.ts";
 import { forReaders, PLACED } from "./finish-pages.ts";
-import type { PageMaker } from "./page-maker.ts";
+import type { PageMaker } from "./render/page-maker.ts";
 import { CACHE } from "./shelf.ts";
 
 /** A file of a site, as a server sends it. */

@@ -6,7 +6,7 @@ import { join } from "node:path";
 import sharp from "sharp";
 import { fileOnDemand } from "../build/on-demand.ts";
 import { openPageMaker } from "../build/build.ts";
-import type { PageMaker } from "../build/page-maker.ts";
+import type { PageMaker } from "../build/render/page-maker.ts";
 import { shelfIn } from "../build/shelf.ts";
 import { DESK_HEADERS } from "../build/policy.ts";
 import { contentTypeOf } from "../build/serve.ts";

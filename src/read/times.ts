@@ -1,7 +1,7 @@
 /** Files of times and notes, as a device gave them out, or as a spreadsheet saved them again. */
 import { CsvError, parse } from "csv-parse/sync";
 import type { z } from "zod";
-import { TIMES_COLUMNS, TIMES_END, TIMES_MARK } from "../schema/times-columns.ts";
+import { TIMES_COLUMNS, TIMES_END, TIMES_MARK } from "../schema/times/times-columns.ts";
 import {
   stepNoteShape,
   type StepNote,
@@ -11,7 +11,7 @@ import {
   type TimedRunStep,
   type TimesFile,
   timesFileShape,
-} from "../schema/times.ts";
+} from "../schema/times/times.ts";
 import { separatorOf } from "./separator.ts";
 
 /** What a file holds, or, in words that follow its name, what it is in the place of that. */

@@ -3,7 +3,7 @@
  * each.
  */
 import { z } from "zod";
-import { stepNoteShape } from "./times.ts";
+import { stepNoteShape } from "./times/times.ts";
 
 const seconds = z.number().nonnegative().describe("seconds");
 const outcome = z.enum(["stopped", "seen", "counted", "made good", "silent"]);

@@ -4,31 +4,27 @@
  * English is written as issued documents have it, and check codes rest on it: no version of CLDR changes it (of British
  * English it has made `Sept` out of `Sep`).
  */
+import { onceInProcess } from "./once-in-process.ts";
 
-// The pages are bundled apart from what builds them, so this file is there twice; both speak the same language.
-const KEY = Symbol.for("rerig.spoken"),
-  CAPITALS = Symbol.for("rerig.capitals");
-type Holder = { [KEY]?: string | undefined; [CAPITALS]?: boolean };
+const now = onceInProcess<{ tag?: string | undefined; capitals?: boolean }>("spoken", () => ({}));
 
 /**
  * Speaks a language (BCP 47) from now on; without one, that of the page, else English. `capitals`: whether names and
  * titles keep their capital within a sentence, as German nouns do (its table says so: `words/languages.ts`).
  */
 export function speakIn(tag: string | undefined, capitals = false): void {
-  (globalThis as Holder)[KEY] = tag;
-  (globalThis as Holder)[CAPITALS] = capitals;
+  now.tag = tag;
+  now.capitals = capitals;
 }
 
 /** Whether names and titles keep their capital within a sentence; a page tells its scripts by `data-capitals`. */
 export function keepsCapitals(): boolean {
-  return (
-    (globalThis as Holder)[CAPITALS] ?? globalThis.document?.documentElement.hasAttribute("data-capitals") === true
-  );
+  return now.capitals ?? globalThis.document?.documentElement.hasAttribute("data-capitals") === true;
 }
 
 /** The language that is spoken now, as a BCP 47 tag. */
 export function spokenLanguage(): string {
-  return (globalThis as Holder)[KEY] ?? (globalThis.document?.documentElement.lang || "en");
+  return now.tag ?? (globalThis.document?.documentElement.lang || "en");
 }
 
 const isEnglish = (): boolean => /^en\b/i.test(spokenLanguage());

@@ -2,6 +2,7 @@
 import { readdirSync, readFileSync } from "node:fs";
 import { basename, relative, resolve, sep } from "node:path";
 import { build, type Plugin } from "esbuild";
+import { onceInProcess } from "../schema/once-in-process.ts";
 import { WHOLE_ROOM } from "../words/words.ts";
 import type { Site } from "./site.ts";
 
@@ -15,24 +16,21 @@ export interface Assets {
   readonly said: ReadonlyMap<string, readonly string[]>;
 }
 
-/** Astro loads the modules of pages apart from those of the build around them: both ask for the same assets. */
-const KEY = Symbol.for("rerig.assets");
-type Holder = { [KEY]?: Map<string, Promise<Assets>> };
+const assetsByRoot = onceInProcess("assets", () => new Map<string, Promise<Assets>>());
 
 /**
  * The bundled assets of a site: `src/styles/screen.css` and `print.css`, and every
  * `src/browser/ROOM/NAME.entry.ts`. Bundled once for a process: they are code, and the same for every site.
  */
 export function assetsOf({ root }: Site): Promise<Assets> {
-  const known = ((globalThis as Holder)[KEY] ??= new Map<string, Promise<Assets>>()),
-    assets = known.get(root) ?? bundle(root);
-  known.set(root, assets);
+  const assets = assetsByRoot.get(root) ?? bundle(root);
+  assetsByRoot.set(root, assets);
   return assets;
 }
 
 /** Says what the assets of a site are, for a thread that is handed them. */
 export function knowAssets({ root }: Site, assets: Assets): void {
-  ((globalThis as Holder)[KEY] ??= new Map<string, Promise<Assets>>()).set(root, Promise.resolve(assets));
+  assetsByRoot.set(root, Promise.resolve(assets));
 }
 
 /**

@@ -1,29 +1,29 @@
 /**
- * The build that is under way, where Astro leaves no other way to hand it over: it loads the modules of pages apart
- * from those of the build around them, in the same process, and calls `getStaticPaths` and plugins without any value
- * of ours. Only the middleware, `pathsOf` and the plugin of background pages ask here; pages get the site as a value.
+ * The build that is under way, where Astro leaves no other way to hand it over: it calls `getStaticPaths` and plugins
+ * without any value of ours. Only the middleware, `pathsOf` and the plugin of background pages ask here; pages get the
+ * site as a value.
  */
 import { resultOf, noteReads, withoutTelling } from "../domain/words/reads.ts";
+import { onceInProcess } from "../schema/once-in-process.ts";
 import { ofPlatform } from "./of-platform.ts";
 import type { Site } from "./site.ts";
 
-const KEY = Symbol.for("rerig.site");
-type Holder = { [KEY]?: Site };
+const now = onceInProcess<{ site?: Site }>("site", () => ({}));
 
 /** Makes this the site whose pages are rendered from now on; an earlier one is forgotten. */
 export function renderFrom(site: Site): Site {
-  (globalThis as Holder)[KEY] = site;
+  now.site = site;
   return site;
 }
 
 /** Whether a build is under way. */
 export function isUnderWay(): boolean {
-  return (globalThis as Holder)[KEY] !== undefined;
+  return now.site !== undefined;
 }
 
 /** The site whose pages are rendered; throws if no build is under way. */
 export function siteUnderWay(): Site {
-  const site = (globalThis as Holder)[KEY];
+  const { site } = now;
   if (!site)
     throw new Error(
       "No build is under way: pages are rendered through `buildSite` or `astro` with this project's astro.config.mjs",

@@ -3,11 +3,8 @@
  * (`speakFor`); in a browser it is what the page tells its scripts. A function that is handed neither service nor words
  * says by it; what the browser loads takes no table along.
  */
+import { onceInProcess } from "../schema/once-in-process.ts";
 import { hearWords, type Speaker, type ToldWords, type WordRoom, type Words } from "./hear.ts";
-
-// The pages are bundled apart from what builds them, so this file is there twice; both say the same.
-const KEY = Symbol.for("rerig.words");
-type Holder = { [KEY]?: Spoken };
 
 interface Spoken {
   readonly words: () => Words;
@@ -17,14 +14,16 @@ interface Spoken {
   readonly nouns: string;
 }
 
+const now = onceInProcess<{ spoken?: Spoken }>("words", () => ({}));
+
 /** Says by these words from now on in this process. */
 export function sayBy(spoken: Spoken): void {
-  (globalThis as Holder)[KEY] = spoken;
+  now.spoken = spoken;
 }
 
 /** Whose words a process says now; `undefined` before it has any, and in a browser. */
 export function spokenNow(): Spoken | undefined {
-  return (globalThis as Holder)[KEY];
+  return now.spoken;
 }
 
 /** A room of the table, ready to be said: the process's, else what the page tells; throws where there is neither. */

@@ -1,6 +1,7 @@
 /** The languages that the program speaks, a table each. `language` in service.yaml chooses one; else it is English. */
 import { en, numbers } from "./en.ts";
 import type { WordRoom } from "./hear.ts";
+import { onceInProcess } from "../schema/once-in-process.ts";
 import { TERMS, type Term, type TermName } from "../schema/terms.ts";
 
 /** The fixed text in one language: all rooms and entries of English, none more. */
@@ -16,10 +17,10 @@ export interface Language {
   readonly capitals?: boolean;
 }
 
-// The pages are bundled apart from what builds them, so this file is there twice; both hear of an added language.
-const KEY = Symbol.for("rerig.languages");
-const shared = globalThis as { [KEY]?: Map<string, Language> };
-const languages = (shared[KEY] ??= new Map<string, Language>([["en", { table: en, numbers, terms: TERMS }]]));
+const languages = onceInProcess(
+  "languages",
+  () => new Map<string, Language>([["en", { table: en, numbers, terms: TERMS }]]),
+);
 
 /** The language of a tag (BCP 47): that of the whole tag, else of its first part, else English. */
 export function languageFor(tag: string): Language {

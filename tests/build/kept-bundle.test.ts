@@ -9,7 +9,7 @@ import { join, resolve } from "node:path";
 import { afterAll, beforeAll, beforeEach, expect, it } from "vitest";
 import { keyOfBundle } from "../../src/build/kept/kept-bundle.ts";
 import { openCollection } from "../../src/build/open-collection.ts";
-import { PageMaker } from "../../src/build/page-maker.ts";
+import { PageMaker } from "../../src/build/render/page-maker.ts";
 import { bundleIn, type BundleShelf, WORKSHOP } from "../../src/build/shelf.ts";
 import { makeSite, type Site } from "../../src/site/site.ts";
 import { speakFor } from "../../src/words/words.ts";

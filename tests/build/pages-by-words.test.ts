@@ -10,7 +10,7 @@ import fc from "fast-check";
 import { afterAll, beforeAll, beforeEach, expect, it } from "vitest";
 import { openPageMaker } from "../../src/build/build.ts";
 import { PagesByWords, tellingWords } from "../../src/build/kept/pages-by-words.ts";
-import { PageRenderer } from "../../src/build/page-renderer.ts";
+import { PageRenderer } from "../../src/build/render/page-renderer.ts";
 import { compiledIn, type PageShelf, pagesIn } from "../../src/build/shelf.ts";
 import { loadCollection } from "../../src/compile/load.ts";
 import { Findings, inFileOrder } from "../../src/findings/finding.ts";

@@ -2,8 +2,8 @@
 import { createHash } from "node:crypto";
 import { readFileSync } from "node:fs";
 import { buildSite } from "../../src/build/build.ts";
-import type { PageMaker } from "../../src/build/page-maker.ts";
-import { renderPages } from "../../src/build/render-pages.ts";
+import type { PageMaker } from "../../src/build/render/page-maker.ts";
+import { renderPages } from "../../src/build/render/render-pages.ts";
 import type { PageShelf } from "../../src/build/shelf.ts";
 import { NoCollection } from "../../src/compile/load.ts";
 import type { Site } from "../../src/site/site.ts";

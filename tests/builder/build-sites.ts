@@ -9,7 +9,7 @@ import { createServer } from "node:http";
 import type { AddressInfo } from "node:net";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
-import type { PageMaker } from "../../src/build/page-maker.ts";
+import type { PageMaker } from "../../src/build/render/page-maker.ts";
 import type { WantedSite } from "./built-site.ts";
 
 const work = mkdtempSync(join(tmpdir(), "rerig-builder-"));

@@ -10,7 +10,7 @@ import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { timesCsv, timesJson } from "../../src/domain/after/times-file.ts";
 import type { Procedure } from "../../src/schema/collection.ts";
 import { commandShapes, jsonSchemaOf } from "../../src/schema/results.ts";
-import type { TimedRun } from "../../src/schema/times.ts";
+import type { TimedRun } from "../../src/schema/times/times.ts";
 import { runHere } from "./run-here.ts";
 import { readCollection } from "../read-collection.ts";
 

@@ -1,15 +1,47 @@
 /**
- * What the built demo calls its own marks: a pin is the part that holds the capsule, and nothing else. And its pictures
- * say how large they are.
+ * What the built demo calls its own marks: a pin is the part that holds the capsule, and nothing else. Its pictures say
+ * how large they are, and those whose marks a revision names otherwise are shown as they were and as they are.
  */
-import { existsSync } from "node:fs";
+import { existsSync, readdirSync, readFileSync } from "node:fs";
 import { glob, readFile } from "node:fs/promises";
-import { join } from "node:path";
+import { join, resolve } from "node:path";
 import { describe, expect, it } from "vitest";
 
 const { RERIG_SITE: site } = process.env;
 const CALLED =
   /\b(filled|hollow|square|round) pins?\b|\b(press|fill|fills|has|have|leave) (a|the|each) pin\b|\bpins? (fills?\b|of your)|\bpin a line\b/i;
+
+/** The marks' names of each picture of each step of a frozen procedure, by step and picture, as its file has them. */
+function markNamesIn(file: string): ReadonlyMap<string, readonly string[]> {
+  const found = new Map<string, string[]>();
+  const look = (value: unknown): void => {
+    if (typeof value !== "object" || value === null) return;
+    const { id, photos } = value as { id?: string; photos?: { id: string; marks?: { label: string }[] }[] };
+    if (id && Array.isArray(photos))
+      for (const { id: photo, marks = [] } of photos)
+        found.set(
+          `${id} ${photo}`,
+          marks.map(({ label }) => label),
+        );
+    for (const each of Object.values(value)) look(each);
+  };
+  look(JSON.parse(readFileSync(file, "utf8")));
+  return found;
+}
+
+const issued = resolve(import.meta.dirname, "../../procedures/issued/tern");
+/** Pages that compare two issues of a procedure of the demo, each with the names that a mark had or has. */
+const comparisons = readdirSync(issued).flatMap((name) => {
+  const [, id = "", number = ""] = /^([a-z-]+)@(\d+)\.json$/.exec(name) ?? [],
+    earlier = join(issued, `${id}@${Number(number) - 1}.json`);
+  if (!id || !existsSync(earlier)) return [];
+  const [before, after] = [markNamesIn(earlier), markNamesIn(join(issued, name))];
+  const names = [...after].flatMap(([picture, now]) => {
+    const then = before.get(picture) ?? now;
+    return [...now.filter((each) => !then.includes(each)), ...then.filter((each) => !now.includes(each))];
+  });
+  return names.length > 0 ? [{ id, number, names }] : [];
+});
 
 describe.skipIf(!site || !existsSync(join(site, "index.html")))("the pages of the demo", () => {
   // Common practice, no source: whoever is told to press a pin looks for one of the four that hold a newborn.
@@ -37,5 +69,17 @@ describe.skipIf(!site || !existsSync(join(site, "index.html")))("the pages of th
       }
     expect(pictures).toBeGreaterThan(1000);
     expect(found).toEqual([]);
+  });
+
+  // Common practice, no source: what a picture points at is part of what a reviewer is asked to agree to.
+  it("show both pictures where a revision has named a mark otherwise, to reviewers and in the notice", async () => {
+    expect(comparisons.length).toBeGreaterThan(1);
+    for (const { id, number, names } of comparisons)
+      for (const kind of ["revisions", "notices"]) {
+        const page = join(site!, "tern/procedures", id, kind, number, "index.html");
+        if (kind === "notices" && !existsSync(page)) continue;
+        const text = (await readFile(page, "utf8")).replace(/<[^>]+>/g, " ").replace(/\s+/g, " ");
+        expect([id, kind, names.filter((each) => !text.includes(each))]).toEqual([id, kind, []]);
+      }
   });
 });

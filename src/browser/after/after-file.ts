@@ -1,6 +1,6 @@
 /** Offers what is kept of runs and notes as a file, and to take it off the device. */
 import { heard } from "../../words/heard.ts";
-import type { TimesFile } from "../../schema/times.ts";
+import type { TimesFile } from "../../schema/times/times.ts";
 import { sayList } from "../../schema/wording.ts";
 import { timesCsv, timesJson } from "../../domain/after/times-file.ts";
 import { dayOf } from "../../domain/words/say.ts";

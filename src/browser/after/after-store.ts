@@ -2,7 +2,7 @@
  * Times of runs and notes at steps, kept on this device until somebody takes them off it. Nothing of it leaves the
  * device unless somebody saves the file; no name and no patient is in it.
  */
-import type { TimedRun, StepNote, TimesFile } from "../../schema/times.ts";
+import type { TimedRun, StepNote, TimesFile } from "../../schema/times/times.ts";
 import { keepKey, readKey } from "../kept.ts";
 import { siteKey } from "../site-root.ts";
 

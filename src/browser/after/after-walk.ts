@@ -1,5 +1,5 @@
 /** What comes after the last step of a walk: its run kept, planned and done side by side, and the file. */
-import type { TimedRun } from "../../schema/times.ts";
+import type { TimedRun } from "../../schema/times/times.ts";
 import type { Walk } from "../../domain/device/walk.ts";
 import { type Press, runOf } from "../../domain/after/run.ts";
 import { heard } from "../../words/heard.ts";

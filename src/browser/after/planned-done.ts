@@ -2,7 +2,7 @@
  * Planned and done side by side: two rails down which time runs, a hollow pin where the plan ends a step, a filled one
  * where it was done, and a thread between them; below, the same as a table.
  */
-import type { TimedRun } from "../../schema/times.ts";
+import type { TimedRun } from "../../schema/times/times.ts";
 import type { WalkStop } from "../../domain/device/walk.ts";
 import { sayLate, sayWhole } from "../../domain/after/compare.ts";
 import { sayMinutes } from "../../domain/words/say.ts";

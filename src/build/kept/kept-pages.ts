@@ -13,7 +13,7 @@ import { type Assets, assetsOf } from "../../site/assets.ts";
 import { besideIn, ofPlatform } from "../../site/of-platform.ts";
 import { openFindings } from "../../site/records/reviews.ts";
 import type { Site } from "../../site/site.ts";
-import { askedSoFar, NOTHING_ASKED, type RenderedBatch, type RenderedPage } from "../rendered.ts";
+import { askedSoFar, NOTHING_ASKED, type RenderedBatch, type RenderedPage } from "../render/rendered.ts";
 import { type PageShelf, versionRunning } from "../shelf.ts";
 import { areAsTheyWere, sayAssets, type Sources, sourcesOf } from "./rests-on.ts";
 

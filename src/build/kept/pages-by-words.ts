@@ -15,7 +15,7 @@ import { laterDays } from "../../site/records/ahead.ts";
 import { openFindings } from "../../site/records/reviews.ts";
 import type { Site } from "../../site/site.ts";
 import type { HeldSite } from "../held-site.ts";
-import { type RenderedPage, type TakenPage, takenFrom } from "../rendered.ts";
+import { type RenderedPage, type TakenPage, takenFrom } from "../render/rendered.ts";
 import { type PageShelf, versionRunning } from "../shelf.ts";
 import { areAsTheyWere, sayAssets, type Sources, sourcesOf } from "./rests-on.ts";
 

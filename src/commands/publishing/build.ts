@@ -7,7 +7,7 @@ import type { Command } from "commander";
 import { buildSite, openPageMaker } from "../../build/build.ts";
 import { HeldSite } from "../../build/held-site.ts";
 import { tellingWords } from "../../build/kept/pages-by-words.ts";
-import type { PageMaker } from "../../build/page-maker.ts";
+import type { PageMaker } from "../../build/render/page-maker.ts";
 import { stateOfFolder, untilChanged } from "../../build/watch.ts";
 import { AuthorFault } from "../../site/author-fault.ts";
 import { today } from "../../site/today.ts";

@@ -1,7 +1,7 @@
 /** `rerig notes FILE…`: what crews found not to be as it says, by step. */
 import type { Command } from "commander";
 import { sayDate, sayInstruction } from "../../domain/words/say.ts";
-import type { StepNote } from "../../schema/times.ts";
+import type { StepNote } from "../../schema/times/times.ts";
 import { heard } from "../../words/heard.ts";
 import { openAsked, printJson, readWhole, withCollection, withDay } from "../collection-option.ts";
 import { gatherTimes, placeOf } from "./times-files.ts";

@@ -2,7 +2,7 @@
 import { readFile } from "node:fs/promises";
 import { readTimes } from "../../read/times.ts";
 import type { Collection, Procedure } from "../../schema/collection.ts";
-import type { TimedRun, StepNote } from "../../schema/times.ts";
+import type { TimedRun, StepNote } from "../../schema/times/times.ts";
 import { heard } from "../../words/heard.ts";
 import { CannotRun } from "../../findings/cannot-run.ts";
 import { writeTo } from "../../findings/terminal.ts";

@@ -3,7 +3,7 @@ import type { Command } from "commander";
 import { type StepTimes, stepTimes } from "../../domain/after/medians.ts";
 import { sayDate, sayInstruction, sayMinutes } from "../../domain/words/say.ts";
 import type { Collection } from "../../schema/collection.ts";
-import type { TimedRun } from "../../schema/times.ts";
+import type { TimedRun } from "../../schema/times/times.ts";
 import { heard } from "../../words/heard.ts";
 import { openAsked, printJson, readWhole, withCollection, withDay } from "../collection-option.ts";
 import { gatherTimes, placeOf } from "./times-files.ts";

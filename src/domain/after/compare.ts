@@ -1,5 +1,5 @@
 /** Planned and done of one run, step by step, in the order in which it was stepped through. */
-import type { TimedRun, TimedRunStep } from "../../schema/times.ts";
+import type { TimedRun, TimedRunStep } from "../../schema/times/times.ts";
 import { sayMinutes } from "../words/say.ts";
 import { heard } from "../../words/heard.ts";
 

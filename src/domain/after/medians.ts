@@ -1,5 +1,5 @@
 /** What runs say of the times that procedures give: a median for each step, and where runs were interrupted. */
-import type { TimedRun } from "../../schema/times.ts";
+import type { TimedRun } from "../../schema/times/times.ts";
 
 /** The times of one step of one revision, over all runs. */
 export interface StepTimes {

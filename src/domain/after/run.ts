@@ -1,5 +1,5 @@
 /** From what was pressed on a device to the times of a run, planned beside done. */
-import type { TimedRun, TimedRunStep } from "../../schema/times.ts";
+import type { TimedRun, TimedRunStep } from "../../schema/times/times.ts";
 import type { Walk } from "../device/walk.ts";
 import { writtenOf } from "../parts/reading.ts";
 import { dayOf } from "../words/say.ts";

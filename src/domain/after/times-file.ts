@@ -1,6 +1,6 @@
 /** The file of times and notes, as CSV (RFC 4180) and as JSON. */
-import type { StepNote, TimedRun, TimesFile } from "../../schema/times.ts";
-import { TIMES_COLUMNS, TIMES_END, TIMES_MARK, type TimesRow } from "../../schema/times-columns.ts";
+import type { StepNote, TimedRun, TimesFile } from "../../schema/times/times.ts";
+import { TIMES_COLUMNS, TIMES_END, TIMES_MARK, type TimesRow } from "../../schema/times/times-columns.ts";
 
 type Cells = Partial<Record<(typeof TIMES_COLUMNS)[number], string | number | undefined>>;
 

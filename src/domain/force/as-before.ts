@@ -2,22 +2,21 @@
  * What an edit leaves as it was keeps its records: what is remembered of them (`words/remember.ts`) is then known
  * without being worked out again.
  */
+import { onceInProcess } from "../../schema/once-in-process.ts";
 import type { Collection, Platform } from "../../schema/collection.ts";
 
-/** Astro loads the modules of pages apart from those of the build around them: both know of the same readings. */
-const KEY = Symbol.for("rerig.readings");
-type Holder = { [KEY]?: WeakMap<Collection, Collection> };
-const before = () => ((globalThis as Holder)[KEY] ??= new WeakMap<Collection, Collection>());
+/** Of a reading the one before it. */
+const before = /* @__PURE__ */ onceInProcess("readings", () => new WeakMap<Collection, Collection>());
 
 /** Says that a reading of a folder came after another one. */
 export function followOn(now: Collection, earlier: Collection): void {
-  before().set(now, earlier);
+  before.set(now, earlier);
   // The one before that is not asked for any more, and is not to be held by this one.
-  before().delete(earlier);
+  before.delete(earlier);
 }
 
 /** The reading before this one, as far as somebody has said which it is. */
-export const readBefore = (now: Collection): Collection | undefined => before().get(now);
+export const readBefore = (now: Collection): Collection | undefined => before.get(now);
 
 /** What a collection has beside its platforms. */
 export const BESIDE = ["service", "folders", "incidents", "reviews", "issued", "editions", "pictures", "on"] as const;

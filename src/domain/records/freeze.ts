@@ -39,6 +39,7 @@ import type {
   StepContent,
 } from "./content.ts";
 import type { Issuable } from "../../schema/documents.ts";
+import { onceInProcess } from "../../schema/once-in-process.ts";
 import { resultOf, type Told, noteReads } from "../words/reads.ts";
 import { remember } from "../words/remember.ts";
 
@@ -66,7 +67,8 @@ export function contentOf(record: Issuable, platform: Platform): Content {
   return resultOf(known);
 }
 
-const contents = new WeakMap<Issuable, Told<Content>>();
+/** What was frozen of a record, where that is known (`rememberContent`), or worked out. */
+const contents = /* @__PURE__ */ onceInProcess("contents", () => new WeakMap<Issuable, Told<Content>>());
 
 /** Says which frozen content a record was made from, so that `contentOf` gives that very content; gives the record. */
 export function rememberContent<R extends Issuable>(record: R, content: Content): R {

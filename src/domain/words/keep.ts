@@ -2,6 +2,7 @@
  * Results of long work, kept from one run to the next by all that they rest on. The domain knows no files: who runs it
  * puts up the shelf on which they are kept.
  */
+import { onceInProcess } from "../../schema/once-in-process.ts";
 import { spokenLanguage } from "../../schema/spoken.ts";
 import { spokenNow } from "../../words/heard.ts";
 import { withoutTelling } from "./reads.ts";
@@ -14,13 +15,11 @@ export interface ResultShelf {
   readonly put: (name: string, question: string, answer: string) => void;
 }
 
-/** Astro loads the modules of pages apart from those of the build around them: both keep on one shelf. */
-const KEY = Symbol.for("rerig.shelf");
-type Holder = { [KEY]?: ResultShelf | undefined };
+const now = /* @__PURE__ */ onceInProcess<{ shelf?: ResultShelf | undefined }>("shelf", () => ({}));
 
 /** Puts up the shelf for all work of this process; without one, nothing is kept. */
 export function keepOn(shelf: ResultShelf | undefined): void {
-  (globalThis as Holder)[KEY] = shelf;
+  now.shelf = shelf;
 }
 
 /** Says of a field of a record that the work does not read it: the work is then given an empty one. */
@@ -41,7 +40,7 @@ export function kept<Arguments extends readonly object[], Result>(
   work: (...given: Arguments) => Result,
 ): (...given: Arguments) => Result {
   return (...given) => {
-    const shelf = (globalThis as Holder)[KEY];
+    const { shelf } = now;
     if (!shelf) return work(...given);
     return viaShelf(shelf, name + spoken(), unread, work, given);
   };
@@ -52,17 +51,17 @@ export function kept<Arguments extends readonly object[], Result>(
  * beside the code, the packages and what is spoken. `undefined` where nothing is.
  */
 export function findKept(name: string, question: string): unknown {
-  const answer = (globalThis as Holder)[KEY]?.find(name + spoken(), question);
+  const answer = now.shelf?.find(name + spoken(), question);
   return answer === undefined ? undefined : (JSON.parse(answer) as unknown);
 }
 
 /** Keeps the answer to such a question: plain data, as JSON writes it. */
 export function putKept(name: string, question: string, answer: unknown): void {
-  (globalThis as Holder)[KEY]?.put(name + spoken(), question, JSON.stringify(answer));
+  now.shelf?.put(name + spoken(), question, JSON.stringify(answer));
 }
 
 /** Whether anything is kept. */
-export const isKeeping = (): boolean => (globalThis as Holder)[KEY] !== undefined;
+export const isKeeping = (): boolean => now.shelf !== undefined;
 
 /**
  * Work says numbers, days and lists in the language that is spoken, and the service's nouns; those of English are one.

@@ -6,28 +6,27 @@
  * again what was read for it (`remember`, `Told`): a memory that is written otherwise, and holds words, must do so too.
  */
 
+import { onceInProcess } from "../../schema/once-in-process.ts";
+
 /** Names of documents. */
 export type Reads = ReadonlySet<string>;
 
-/** Astro loads the modules of pages apart from those of the build around them: both tell the same listener. */
-const KEY = Symbol.for("rerig.reads");
 interface Listening {
   /** Who is told; nobody while `undefined`. */
   now: Set<string> | undefined;
   /** Whether anything tells: else nothing need be kept beside a result. */
   isOn: boolean;
 }
-type Holder = { [KEY]?: Listening };
-const listening = (): Listening => ((globalThis as Holder)[KEY] ??= { now: undefined, isOn: false });
+const on = /* @__PURE__ */ onceInProcess<Listening>("reads", () => ({ now: undefined, isOn: false }));
 
 /** Says that something of this process tells when it is read. */
 export function beginTelling(): void {
-  listening().isOn = true;
+  on.isOn = true;
 }
 
 /** Tells that words of a document were read. */
 export function tellRead(document: string): void {
-  listening().now?.add(document);
+  on.now?.add(document);
 }
 
 /** A result, and what was read for it: absent where that is nothing. */
@@ -38,7 +37,6 @@ export interface Told<Result> {
 
 /** Works something out that will be handed out again: by `resultOf`, each time. */
 export function noteReads<Result>(work: () => Result): Told<Result> {
-  const on = listening();
   if (!on.isOn) return { result: work() };
   const before = on.now,
     reads = (on.now = new Set<string>());
@@ -53,7 +51,7 @@ export function noteReads<Result>(work: () => Result): Told<Result> {
 
 /** Hands out what was worked out earlier, and tells what was read for it. */
 export function resultOf<Result>({ result, reads }: Told<Result>): Result {
-  const { now } = listening();
+  const { now } = on;
   if (reads && now) for (const each of reads) now.add(each);
   return result;
 }
@@ -63,8 +61,7 @@ export function resultOf<Result>({ result, reads }: Told<Result>): Result {
  * names.
  */
 export function withoutTelling<Result>(work: () => Result): Result {
-  const on = listening(),
-    before = on.now;
+  const before = on.now;
   on.now = undefined;
   try {
     return work();
@@ -75,8 +72,7 @@ export function withoutTelling<Result>(work: () => Result): Result {
 
 /** As `noteReads`, of work that waits: no other work that reads may be under way meanwhile. */
 export async function noteReadsWaiting<Result>(work: () => Promise<Result>): Promise<Required<Told<Result>>> {
-  const on = listening(),
-    before = on.now,
+  const before = on.now,
     reads = (on.now = new Set<string>());
   try {
     return { result: await work(), reads };

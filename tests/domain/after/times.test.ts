@@ -12,7 +12,7 @@ import { type Press, runOf } from "../../../src/domain/after/run.ts";
 import { csvCell, timesCsv, timesJson } from "../../../src/domain/after/times-file.ts";
 import type { WalkStop } from "../../../src/domain/device/walk.ts";
 import { readTimes } from "../../../src/read/times.ts";
-import type { TimedRun, StepNote, TimesFile } from "../../../src/schema/times.ts";
+import type { TimedRun, StepNote, TimesFile } from "../../../src/schema/times/times.ts";
 
 const bytes = (text: string) => new TextEncoder().encode(text);
 

@@ -1,6 +1,6 @@
 /** What rendering some pages of a site comes to, wherever it is done, and what pages leave behind for the site. */
-import type { Reads } from "../domain/words/reads.ts";
-import type { AskedOfSite, Site } from "../site/site.ts";
+import type { Reads } from "../../domain/words/reads.ts";
+import type { AskedOfSite, Site } from "../../site/site.ts";
 
 /** A page or another file that is to be rendered. */
 export interface WantedPage {

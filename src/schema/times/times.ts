@@ -1,6 +1,6 @@
 /** The file of times and notes that a device gives out: its shape. No names, no patient, no hour. */
 import { z } from "zod";
-import { isDate } from "./quantities.ts";
+import { isDate } from "../quantities.ts";
 
 const id = z.string().min(1),
   count = z.int().min(0),

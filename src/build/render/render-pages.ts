@@ -3,18 +3,18 @@
  * next few pages when it has time.
  */
 import { Worker } from "node:worker_threads";
-import { factsOf } from "../schema/platform-facts.ts";
-import { assetsOf } from "../site/assets.ts";
-import { AuthorFault } from "../site/author-fault.ts";
-import type { Site } from "../site/site.ts";
-import type { HeldSite } from "./held-site.ts";
-import { KeptPages } from "./kept/kept-pages.ts";
-import { PagesByWords } from "./kept/pages-by-words.ts";
+import { factsOf } from "../../schema/platform-facts.ts";
+import { assetsOf } from "../../site/assets.ts";
+import { AuthorFault } from "../../site/author-fault.ts";
+import type { Site } from "../../site/site.ts";
+import type { HeldSite } from "../held-site.ts";
+import { KeptPages } from "../kept/kept-pages.ts";
+import { PagesByWords } from "../kept/pages-by-words.ts";
 import type { PageMaker } from "./page-maker.ts";
-import type { PageShelf } from "./shelf.ts";
+import type { PageShelf } from "../shelf.ts";
 import { siteOf } from "./page-renderer.ts";
 import type { ThreadAnswer, ThreadPages, ThreadStart } from "./page-thread.ts";
-import { workersAtMost } from "./workers.ts";
+import { workersAtMost } from "../workers.ts";
 import {
   giveAsked,
   NOTHING_ASKED,

@@ -1,9 +1,9 @@
 /** Renders addresses of one site from what Astro has bundled, in the process that builds and in threads beside it. */
 import type { AstroPrerenderer } from "astro";
-import { pageFaultOf } from "../site/author-fault.ts";
-import { ofPlatform } from "../site/of-platform.ts";
-import { type Site, sortReads } from "../site/site.ts";
-import { noteReadsWaiting } from "../domain/words/reads.ts";
+import { pageFaultOf } from "../../site/author-fault.ts";
+import { ofPlatform } from "../../site/of-platform.ts";
+import { type Site, sortReads } from "../../site/site.ts";
+import { noteReadsWaiting } from "../../domain/words/reads.ts";
 import { type RenderedBatch, type RenderedPage, type WantedPage, watchAsked } from "./rendered.ts";
 
 /** A route of the program as Astro knows it. */

@@ -3,18 +3,18 @@
  * same collection, so that a page has the same bytes wherever it is rendered.
  */
 import { isMainThread, parentPort, workerData } from "node:worker_threads";
-import { keepOn } from "../domain/words/keep.ts";
-import type { Finding } from "../findings/finding.ts";
-import type { Collection } from "../schema/collection.ts";
-import { type Assets, knowAssets } from "../site/assets.ts";
-import { AuthorFault } from "../site/author-fault.ts";
-import { makeSite, type Site } from "../site/site.ts";
-import { renderFrom } from "../site/under-way.ts";
-import { speakFor } from "../words/words.ts";
-import { tellingWords } from "./kept/pages-by-words.ts";
+import { keepOn } from "../../domain/words/keep.ts";
+import type { Finding } from "../../findings/finding.ts";
+import type { Collection } from "../../schema/collection.ts";
+import { type Assets, knowAssets } from "../../site/assets.ts";
+import { AuthorFault } from "../../site/author-fault.ts";
+import { makeSite, type Site } from "../../site/site.ts";
+import { renderFrom } from "../../site/under-way.ts";
+import { speakFor } from "../../words/words.ts";
+import { tellingWords } from "../kept/pages-by-words.ts";
 import { loadApp, PageRenderer } from "./page-renderer.ts";
 import type { RenderedBatch, WantedPage } from "./rendered.ts";
-import { shelfIn } from "./shelf.ts";
+import { shelfIn } from "../shelf.ts";
 
 /** What a thread is given when it begins. Plain data. */
 export interface ThreadStart {

@@ -9,12 +9,13 @@ import { join, relative, resolve, sep } from "node:path";
 import { pathToFileURL } from "node:url";
 import type { AstroIntegration, AstroPrerenderer } from "astro";
 import { StaticPaths } from "astro/runtime/prerender/static-paths.js";
-import { noteReadsWaiting } from "../domain/words/reads.ts";
-import { isOfPlatform } from "../site/of-platform.ts";
-import type { Site } from "../site/site.ts";
-import { renderFrom } from "../site/under-way.ts";
-import { type BundleFacts, keepBundle, keyOfBundle, takeBundle } from "./kept/kept-bundle.ts";
-import { bundleIn, type BundleShelf, versionOfPages } from "./shelf.ts";
+import { noteReadsWaiting } from "../../domain/words/reads.ts";
+import { isOfPlatform } from "../../site/of-platform.ts";
+import type { Site } from "../../site/site.ts";
+import { renderFrom } from "../../site/under-way.ts";
+import { ownModules } from "./own-modules.ts";
+import { type BundleFacts, keepBundle, keyOfBundle, takeBundle } from "../kept/kept-bundle.ts";
+import { bundleIn, type BundleShelf, versionOfPages } from "../shelf.ts";
 import { type BundledApp, guarded, loadApp, PageRenderer, type RouteData, routesIn } from "./page-renderer.ts";
 import type { RenderedBatch, WantedPage } from "./rendered.ts";
 
@@ -275,6 +276,7 @@ async function bundle(site: Site, folder: string, version: string): Promise<Bund
                   for (const id of this.getModuleIds()) read.push(id.split("?")[0]!);
                 },
               },
+              ownModules(site.root),
             ],
           },
         });
