@@ -86,7 +86,7 @@ function sayRecall(found: Recall, collection: Collection, platform: Platform): s
         say.whoWithout({
           item:
             `${item.id}${item.count > 1 ? `=${item.count}` : ""}` +
-            (collection.platforms.length > 1 ? ` --platform ${platform.id}` : ""),
+            (collection.service.hasSeveral ? ` --platform ${platform.id}` : ""),
         }),
       ],
     ],

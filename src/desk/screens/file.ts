@@ -224,7 +224,7 @@ function pageOf({ moment, file, entry }: ShownFile, kind: string): string {
     thing = things && entry.at(-1) !== things ? `${below(things)}${entry.at(-1)!}/` : undefined;
   const pages: Readonly<Record<string, string>> = {
     // Where there is one platform its page is the site's first.
-    platform: thing ?? (moment.files.platforms.length > 1 ? `${platform?.id ?? ""}/` : ""),
+    platform: thing ?? (moment.files.service.hasSeveral ? `${platform?.id ?? ""}/` : ""),
     equipment: thing ?? (entry[0] === undefined ? below("items") : `${below("items")}${entry[0]}/`),
     amendment: `${below("amendments")}${id}/`,
     reading: `${below("reading")}${id}/`,

@@ -123,7 +123,7 @@ function stateOf(site: Site, document: Controlled, of: number): Entry["state"] {
 
 /** Every dated change of the service, newest first. */
 export function allChanges(site: Site): Entry[] {
-  const several = site.collection.platforms.length > 1;
+  const { hasSeveral: several } = site.collection.service;
   return site.collection.platforms
     .flatMap((platform) =>
       documentsOf(platform).flatMap(({ document, kind, address }) =>

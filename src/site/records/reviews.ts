@@ -210,7 +210,7 @@ function changedOn({ changes, effective, revision }: Controlled): string {
 
 /** Every approved issue that is known, newest first. */
 export function issueEntries(site: Site): FeedEntry[] {
-  const several = site.collection.platforms.length > 1;
+  const { hasSeveral: several } = site.collection.service;
   return site.collection.platforms
     .flatMap((platform) =>
       documentsOf(platform).flatMap((document) => [
