@@ -26,6 +26,7 @@ import { layoutPlan, type PlanBox } from "../drawing/drawing-plan.ts";
 import { withoutProcedures } from "../domain/parts/without-procedures.ts";
 import { contentOf, hashOf } from "../domain/records/freeze.ts";
 import { resultOf, type Told, noteReads } from "../domain/words/reads.ts";
+import { rememberInForce } from "../domain/force/in-force.ts";
 import { remember } from "../domain/words/remember.ts";
 import { lowerFirst, smallFirst } from "../schema/wording.ts";
 import { cardWith, codeOfInk, editionOn, editionsOf, type Ink } from "../domain/cards/editions.ts";
@@ -228,7 +229,7 @@ export function printCard(
  * Gives the check codes of a collection's cards: each of everything that is printed on it, edition and day included. A
  * card that prints what its edition in force froze has the code, the number and the day of that.
  */
-export const printedCodes: (collection: Collection) => CodeOf = /* @__PURE__ */ remember(
+export const printedCodes: (collection: Collection) => CodeOf = /* @__PURE__ */ rememberInForce(
   (collection: Collection): CodeOf =>
     (coded) => {
       const { platform, configuration, content, band, day } = coded;

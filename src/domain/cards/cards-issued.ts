@@ -7,6 +7,7 @@ import type { ConfigurationContent, Content } from "../records/content.ts";
 import { contentOf, contentOfIssue } from "../records/freeze.ts";
 import { contentsOnPlatform } from "../records/issues.ts";
 import { forceOn } from "../force/force.ts";
+import { rememberInForce } from "../force/in-force.ts";
 import { patientsOf, cardsOf, editionOn, isAsIssued } from "./editions.ts";
 import { remember } from "../words/remember.ts";
 import { heard } from "../../words/heard.ts";
@@ -83,14 +84,12 @@ type MakeCards = (
 const wholeCards: MakeCards = (configuration, contents) => [{ content: cardContentOf(configuration, contents) }];
 
 /** The card of each configuration in force; `platform` is what is in force on a day (`forceOn`). */
-export const currentCards: (platform: Platform, codeOf: CodeOf) => readonly IssuedCard[] = /* @__PURE__ */ remember(
-  (platform: Platform, codeOf: CodeOf) => presentCards(platform, wholeCards, codeOf),
-);
+export const currentCards: (platform: Platform, codeOf: CodeOf) => readonly IssuedCard[] =
+  /* @__PURE__ */ rememberInForce((platform: Platform, codeOf: CodeOf) => presentCards(platform, wholeCards, codeOf));
 
 /** The cards of elementary bands in force, for those configurations whose lines are not the same for every patient. */
-export const currentBandCards: (platform: Platform, codeOf: CodeOf) => readonly IssuedCard[] = /* @__PURE__ */ remember(
-  (platform: Platform, codeOf: CodeOf) => presentCards(platform, bandCardsOf, codeOf),
-);
+export const currentBandCards: (platform: Platform, codeOf: CodeOf) => readonly IssuedCard[] =
+  /* @__PURE__ */ rememberInForce((platform: Platform, codeOf: CodeOf) => presentCards(platform, bandCardsOf, codeOf));
 
 /**
  * Every card of a platform that was ever in force or will be, in order of time: at each day on which an issue took
@@ -100,20 +99,20 @@ export const currentBandCards: (platform: Platform, codeOf: CodeOf) => readonly 
  * names, counts, masses and drawing were then as they are now.
  */
 export const everyCard: (collection: Collection, platform: Platform, codeOf: CodeOf) => readonly IssuedCard[] =
-  /* @__PURE__ */ remember((collection: Collection, platform: Platform, codeOf: CodeOf) => {
+  /* @__PURE__ */ rememberInForce((collection: Collection, platform: Platform, codeOf: CodeOf) => {
     const days = withEditions(collection, platform, cardsByDay(collection, platform, wholeCards, codeOf), false);
     return listOnce(days, currentCards(platform, codeOf), collection.on);
   });
 
 /** Every card of an elementary band that was ever in force, as `everyCard` lists those of whole configurations. */
 export const everyBandCard: (collection: Collection, platform: Platform, codeOf: CodeOf) => readonly IssuedCard[] =
-  /* @__PURE__ */ remember((collection: Collection, platform: Platform, codeOf: CodeOf) =>
+  /* @__PURE__ */ rememberInForce((collection: Collection, platform: Platform, codeOf: CodeOf) =>
     listOnce(bandCardsByDay(collection, platform, codeOf), currentBandCards(platform, codeOf), collection.on),
   );
 
 /** The cards of elementary bands on each day on which an issue took effect, in order of time. */
 export const bandCardsByDay: (collection: Collection, platform: Platform, codeOf: CodeOf) => readonly DayOfCards[] =
-  /* @__PURE__ */ remember((collection: Collection, platform: Platform, codeOf: CodeOf) =>
+  /* @__PURE__ */ rememberInForce((collection: Collection, platform: Platform, codeOf: CodeOf) =>
     withEditions(collection, platform, cardsByDay(collection, platform, bandCardsOf, codeOf), true),
   );
 

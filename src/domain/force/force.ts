@@ -12,6 +12,7 @@ import { aloneIn } from "./alone.ts";
 import { amendPlatform } from "./amendments.ts";
 import { asBefore, followOn, readBefore } from "./as-before.ts";
 import { assemble } from "./assemble.ts";
+import { knowShown } from "./in-force.ts";
 import { thaw, thawApproval, thawItem } from "./thaw.ts";
 import { resultOf, type Told, noteReads, withoutTelling } from "../words/reads.ts";
 import { remember } from "../words/remember.ts";
@@ -112,8 +113,7 @@ export function forceIn(whole: Force, alone: Collection, own: Platform): Force {
   return {
     day: whole.day,
     files: alone,
-    collection,
-    shown: viewOf(whole.shown),
+    ...knowShown({ collection, shown: viewOf(whole.shown) }),
     proposed: proposals.length > 0 ? viewOf(whole.proposed) : collection,
     proposals,
     notIssued: new Set([...whole.notIssued].filter(isOwn)),
@@ -126,7 +126,7 @@ function makeAsBefore(files: Collection, day: string): Force {
   const force = makeForce(files, day),
     earlier = readBefore(files),
     old = earlier && knownDays(earlier).get(day)?.result;
-  if (!old) return force;
+  if (!old) return knowShown(force);
   const views = [force.collection, force.shown, force.proposed],
     oldViews = [old.collection, old.shown, old.proposed];
   // It says the same with the records of before: what is compared decides nothing.
@@ -138,7 +138,11 @@ function makeAsBefore(files: Collection, day: string): Force {
   [collection, shown, proposed].forEach((view, at) => {
     if (view !== oldViews[at]) followOn(view, oldViews[at]!);
   });
-  return { ...force, collection, shown, proposed: force.proposed === force.collection ? collection : proposed };
+  return {
+    ...force,
+    ...knowShown({ collection, shown }),
+    proposed: force.proposed === force.collection ? collection : proposed,
+  };
 }
 
 /**
