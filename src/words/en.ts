@@ -1553,6 +1553,8 @@ export const en = {
     photo: "Photo",
     takenDate: "taken {date}",
     thisPictureIsNot: "This picture is not in the collection any more, and none was kept when it was issued.",
+    marksStoodElsewhere:
+      "Its marks stood elsewhere than those of today’s picture, and none was kept when it was issued: it may have been another.",
     keptSmallWhenIt: "Kept small when it was issued; the collection has another picture now, or none.",
   },
   /** The form in which a weight and an age are said. */
