@@ -274,7 +274,8 @@ export function headOf(card: PrintedCard, format: CardFormat, isFront: boolean):
   const apart = identOf(card, format, each);
   if (isFront) {
     const room = whole - apart.width;
-    const name = countLines(card.title, type.title, room / SURE) * lineHeight(type.title, 1.08);
+    const title = titlePoints(card, format),
+      name = countLines(card.title, title, room / SURE) * lineHeight(title, 1.08);
     const band = countLines(sayWhom(card), type.band, room / SURE) * lineHeight(type.band) + 1;
     const rail = format.hasRail && card.rail ? railHeight(whole) : 0;
     return { ident: apart.ident, height: Math.max(apart.height, name + band) + rail + 0.4 };
@@ -292,6 +293,18 @@ export function headOf(card: PrintedCard, format: CardFormat, isFront: boolean):
   return heads.reduce((low, head) => (head.height < low.height - SLACK ? head : low));
 }
 
+/** More lines of a title than these push the first checks off the front. */
+const MOST_OF_TITLE = 3;
+
+/** How large the title on the front is: a long one (two compound words and more) as small as on the back. */
+export function titlePoints(card: PrintedCard, format: CardFormat): number {
+  const { type } = format,
+    say = heard("cardSides");
+  const lines = [card.code, ...(card.revision === undefined ? [] : [say.revision({ revision: card.revision })])];
+  const room = (side(format) - identOf(card, format, lines).width) / SURE;
+  return countLines(card.title, type.title, room) > MOST_OF_TITLE ? type.again : type.title;
+}
+
 function headHeight(card: PrintedCard, format: CardFormat, isFront: boolean): number {
   return headOf(card, format, isFront).height;
 }
@@ -306,17 +319,28 @@ function footHeight(card: PrintedCard, format: CardFormat): number {
   const beside = widthOf(heard("cardSides").continuedOnPage({ page: card.flows ? 10 : 9 }), type.small) + 4;
   return (
     2.2 +
-    Math.max(2, countLines(footOf(card), type.small, (side(format) - beside) / SURE)) * lineHeight(type.small, 1.2)
+    Math.max(2, countLines(sayFoot(card), type.small, (side(format) - beside) / SURE)) * lineHeight(type.small, 1.2)
   );
 }
 
-/** What stands at the foot of every side. */
-export function footOf(card: PrintedCard): string {
-  if (card.onlyUntil) return heard("cardSides").withATemporaryAmendment({ onlyUntil: sayDate(card.onlyUntil) });
-  if (card.onlyOn) return heard("cardSides").printedOn({ onlyOn: sayDate(card.onlyOn) });
-  return heard("cardSides").uncontrolledWhenPrintedWithout({
-    effective: card.effective ? heard("cardSides").inForce({ effective: sayDate(card.effective) }) : "",
-  });
+/**
+ * What stands at the foot of every side. First, in bold, what decides whether the side may be worked from at all: the
+ * day from which it holds, or that it is not for use. A side may be folded away, or copied without the others.
+ */
+export function footOf(card: PrintedCard): { readonly strong: string; readonly text: string } {
+  const say = heard("cardSides");
+  if (card.notForUse) return { strong: say.notForUse({ status: card.notForUse }), text: say.notInAFolder };
+  if (card.onlyUntil) return { strong: "", text: say.withATemporaryAmendment({ onlyUntil: sayDate(card.onlyUntil) }) };
+  if (card.onlyOn) return { strong: "", text: say.printedOn({ onlyOn: sayDate(card.onlyOn) }) };
+  return {
+    strong: card.effective ? say.inForce({ effective: sayDate(card.effective) }) : "",
+    text: say.uncontrolledWhenPrintedWithout,
+  };
+}
+
+function sayFoot(card: PrintedCard): string {
+  const { strong, text } = footOf(card);
+  return `${strong} ${text}`.trim();
 }
 
 const side = ({ side: { width }, margin }: CardFormat): number => width - margin.left - margin.right;
@@ -378,31 +402,43 @@ function holdWidth({ type, pin }: CardFormat, width: number, lane: string): numb
 export function endBlockOf(card: PrintedCard, { type }: CardFormat, width: number, own: boolean): CardBlock {
   const say = heard("cardSides"),
     { complete } = card;
-  // The page of the options is not known yet: two figures.
+  // Where the options will stand is not known yet: below, or on a page of two figures.
   const words = own
-    ? sayOwnEnd(card, 10)
-        .flatMap(({ strong, text }) => [strong, text])
-        .filter(Boolean)
-        .join(" ")
-    : `${say.endOfCard} ${say.sayComplete({ complete })}`;
+    ? [undefined, 10].map((page) =>
+        sayOwnEnd(card, page)
+          .flatMap(({ strong, text }) => [strong, text])
+          .filter(Boolean)
+          .join(" "),
+      )
+    : [`${say.endOfCard} ${say.sayComplete({ complete })}`];
   const lines =
-    countLines(words, type.text, own ? width / SURE : width - 7.6) +
+    Math.max(...words.map((each) => countLines(each, type.text, own ? width / SURE : width - 7.6))) +
     countLines(`${say.noMatch} ${say.noMatchThen}`, type.text, width / SURE);
   return { kind: "end", own, height: 1.3 + lines * lineHeight(type.text) + SLACK };
 }
 
 /**
- * What is said where the configuration's own lines end and options follow on `page`: who is never without one of them,
- * then where they are, and what is said if none is fitted. That is left out where nobody of the card goes without.
+ * What is said where the configuration's own lines end and options follow on `page`, or right below: who is never
+ * without one of them, then where they are, and what is said if none is fitted. That is left out where nobody of the
+ * card goes without.
  */
 export function sayOwnEnd(
   { bare, complete }: Pick<PrintedCard, "bare" | "complete">,
-  page: number,
+  page: number | undefined,
 ): readonly { readonly strong: string; readonly text: string }[] {
   const say = heard("cardSides");
   return [
     ...(bare?.said ?? []).map((strong) => ({ strong, text: "" })),
-    { strong: say.options, text: bare?.nobody ? say.onPage({ page }) : say.ifNoneSay({ page, complete }) },
+    {
+      strong: say.options,
+      text: bare?.nobody
+        ? page === undefined
+          ? say.below
+          : say.onPage({ page })
+        : page === undefined
+          ? say.belowIfNoneSay({ complete })
+          : say.ifNoneSay({ page, complete }),
+    },
   ];
 }
 
@@ -468,10 +504,10 @@ function controlHeight(card: PrintedCard, format: CardFormat, width: number): nu
   const text = (width - right - (narrow ? 0 : widthOf(heard("cardSides").doNotUseAfter, type.text) + 4)) / SURE;
   const small = lineHeight(type.text, 1.2),
     word = lineHeight(type.word, 1.2);
-  const large = (card.onlyOn || card.onlyUntil ? 0 : 1) + (card.checkCode ? 1 : 0);
+  const large = (hasCopies(card) ? 1 : 0) + (card.checkCode ? 1 : 0);
   const words =
     large * (word + (narrow ? small : 0)) +
-    (card.effective ? small * (narrow ? 2 : 1) : 0) +
+    (card.effective && !card.notForUse ? small * (narrow ? 2 : 1) : 0) +
     small * (countLines(lastDayOf(card), type.text, text) + (narrow ? 1 : 0));
   const address = card.address
     ? lineHeight(type.small, 1.2) *
@@ -481,8 +517,14 @@ function controlHeight(card: PrintedCard, format: CardFormat, width: number): nu
   return 1.4 + Math.max(words + 0.4, card.address ? qr - 0.3 : 0) + address + SLACK;
 }
 
-/** Until when the card may be used, in words. */
+/** Whether copies of a card are counted: what is printed for one run, or is not for use, belongs in no folder. */
+export function hasCopies({ onlyOn, onlyUntil, notForUse }: PrintedCard): boolean {
+  return !onlyOn && !onlyUntil && !notForUse;
+}
+
+/** Until when the card may be used, in words; of one that is not for use, just that. */
 export function lastDayOf(card: PrintedCard): string {
+  if (card.notForUse) return heard("cardSides").notForUse({ status: card.notForUse });
   if (card.onlyUntil) return heard("cardSides").forOneRunThen({ onlyUntil: sayDate(card.onlyUntil) });
   if (card.onlyOn) return heard("cardSides").forOneRunThenDestroy({ onlyOn: sayDate(card.onlyOn) });
   return card.reviewBy

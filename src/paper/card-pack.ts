@@ -123,6 +123,12 @@ function drawContents(title: string, format: CardFormat, rows: readonly ListRow[
     format.landscape && !format.folded ? Math.floor(ROWS[format.paper] / 2) : ROWS[format.paper],
   );
   const list = heard("cardList");
+  // A list of what is coming, printed beforehand, must not be taken for today's.
+  const newest = rows
+    .flatMap((row) => ("card" in row && row.card.effective) || [])
+    .sort()
+    .at(-1);
+  const heading = newest ? list.titleFrom({ day: sayDate(newest) }) : list.title;
   const columns = [list.card, list.revision, list.effective, list.checkCode, list.copy]
     .map((each) => `<span>${esc(each)}</span>`)
     .join("");
@@ -132,7 +138,7 @@ function drawContents(title: string, format: CardFormat, rows: readonly ListRow[
       (page === 0
         ? `<h1 class="c-name">${esc(title)}</h1>`
         : `<p class="c-name">${esc(title)}<span>${esc(heard("cardList").continued)}</span></p>`) +
-      `<p class="c-band">${esc(heard("cardList").title)}</p></div></header>` +
+      `<p class="c-band">${esc(heading)}</p></div></header>` +
       `<div class="c-cols"><div class="c-col"><p class="c-over">${columns}</p>` +
       `<ul>${own.map(drawRow).join("")}</ul></div></div>` +
       `<footer><p>${esc(heard("cardList").checkEvery)}</p><p class="c-page">` +

@@ -7,6 +7,7 @@ import {
   type CardBlock,
   columnWidth,
   footOf,
+  hasCopies,
   headOf,
   isNarrow,
   lastDayOf,
@@ -14,6 +15,7 @@ import {
   sayOwnEnd,
   sayPart,
   sayWhom,
+  titlePoints,
 } from "./card-heights.ts";
 import type { CardLayout, CardSide } from "./card-layout.ts";
 import type { PrintedCard, PrintedLine } from "./printed-card.ts";
@@ -79,7 +81,7 @@ export function drawSheets(
 interface Around {
   readonly of: number;
   readonly copy: Copy | undefined;
-  /** Where the options' lines begin. */
+  /** On which page the options' lines begin. */
   readonly optionsPage: number;
 }
 
@@ -93,11 +95,12 @@ function drawSide(card: PrintedCard, format: CardFormat, side: CardSide, around:
     : !isFront && opens?.kind === "part"
       ? heard("cardSides").andOptions
       : "";
+  const size = isFront && titlePoints(card, format) < format.type.title ? " c-long" : "";
   const name = `${esc(card.title)}${rest && `<span>${rest}</span>`}`;
   return (
     `<section class="c-side ${isFront ? "c-front" : "c-other"}${format.columns === 2 ? " c-two" : ""}" ` +
     `aria-label="${esc(heard("cardSides").pageOf({ title: card.title, page, of }))}">${drawFrame(card, format)}` +
-    `<header><div><${heading} class="c-name">${name}</${heading}>` +
+    `<header><div><${heading} class="c-name${size}">${name}</${heading}>` +
     `<p class="c-band">${esc(sayWhom(card))}</p></div><p class="c-ident">` +
     headOf(card, format, isFront)
       .ident.map((line) => esc(line))
@@ -107,26 +110,38 @@ function drawSide(card: PrintedCard, format: CardFormat, side: CardSide, around:
     `<div class="c-cols">` +
     columns.map((blocks) => `<div class="c-col">${drawBlocks(card, format, blocks, around)}</div>`).join("") +
     "</div>" +
-    `<footer><p>${esc(footOf(card))}</p><p ` +
+    `<footer><p>${drawFoot(card)}</p><p ` +
     `class="c-page">${continues ? `<b>${esc(heard("cardSides").continuedOnPage({ page: page + 1 }))}</b><br>` : ""}` +
     `${esc(heard("cardSides").page({ page, of }))}</p></footer></section>`
   );
+}
+
+function drawFoot(card: PrintedCard): string {
+  const { strong, text } = footOf(card);
+  return strong ? `<b>${esc(strong)}</b> ${esc(text)}` : esc(text);
 }
 
 /** Blocks one below the other; neighbouring lines are one list. */
 function drawBlocks(card: PrintedCard, format: CardFormat, blocks: readonly CardBlock[], around: Around): string {
   let html = "",
     open = false;
+  // Options that begin in this column stand below what its own lines end with.
+  const optionsPage = blocks.some((block) => block.kind === "part" && !block.again) ? undefined : around.optionsPage;
   for (const block of blocks) {
     const isLine = block.kind === "line";
     if (isLine !== open) html += isLine ? '<ol class="c-rows">' : "</ol>";
     open = isLine;
-    html += drawBlock(card, format, block, around);
+    html += drawBlock(card, format, block, { ...around, optionsPage });
   }
   return html + (open ? "</ol>" : "");
 }
 
-function drawBlock(card: PrintedCard, format: CardFormat, block: CardBlock, { copy, optionsPage }: Around): string {
+function drawBlock(
+  card: PrintedCard,
+  format: CardFormat,
+  block: CardBlock,
+  { copy, optionsPage }: Pick<Around, "copy"> & { readonly optionsPage: number | undefined },
+): string {
   const say = heard("cardSides");
   switch (block.kind) {
     case "lookers":
@@ -257,14 +272,14 @@ function drawControl(card: PrintedCard, format: CardFormat, copy: Copy | undefin
   const row = (label: string, value: string) => `<dt>${esc(label)}</dt><dd>${value}</dd>`;
   return (
     `<div class="c-control${narrow ? " c-narrow" : ""}"><dl>` +
-    (card.onlyOn || card.onlyUntil
-      ? ""
-      : row(
+    (hasCopies(card)
+      ? row(
           copy ? heard("cardSides").copy : heard("cardSides").copyNumber,
           copy ? `<b>${copy.number}</b> ${narrow ? "" : esc(copy.folder)}` : "<b>________</b>",
-        )) +
+        )
+      : "") +
     (card.checkCode ? row(heard("cardSides").checkCode, `<b>${esc(card.checkCode)}</b>`) : "") +
-    (card.effective
+    (card.effective && !card.notForUse
       ? row(
           card.edition === undefined
             ? heard("cardSides").inForceFrom
@@ -272,7 +287,7 @@ function drawControl(card: PrintedCard, format: CardFormat, copy: Copy | undefin
           sayDate(card.effective),
         )
       : "") +
-    row(heard("cardSides").doNotUseAfter, esc(lastDayOf(card))) +
+    row(card.notForUse ? heard("cardSides").state : heard("cardSides").doNotUseAfter, esc(lastDayOf(card))) +
     "</dl>" +
     (card.address
       ? `${drawQr(card.address, esc(heard("cardSides").isThisCardCurrent({ address: card.address })))}` +

@@ -121,6 +121,11 @@ describe.skipIf(!site || !browserPath)("paper", () => {
   it.each([
     ["tern/amendments/cradle-straps/", "A5", 1],
     ["tern/ready/state/", "A4", 2],
+    // The last of these had nothing but the foot of the page on it, and names of marks a word a line.
+    ["tern/cards/newborn-capsule/", "A4", 3],
+    ["glossary/", "A4", 3],
+    // No pin is cut in two between sides, so none is a piece too few.
+    ["tern/tonight/", "A4", 4],
     ["folders/road-crew/audit/", "A4", 1],
     // Letter is lower than A4 (ANSI/ASME Y14.1, size A: 8.5 x 11 in, 279.4 mm).
     ["folders/road-crew/audit/", "Letter", 1],
@@ -131,6 +136,20 @@ describe.skipIf(!site || !browserPath)("paper", () => {
     const { printed } = await print(path, format);
     expect(printed.pages).toHaveLength(sides);
   });
+
+  it.each(["A4", "A5", "Letter"] as const)(
+    "prints on %s what is said of an answer that does not match on the side of the last line",
+    async (format) => {
+      for (const card of ["newborn-capsule", "child-cradle", "deck-harness"]) {
+        const { printed, rows } = await print(`tern/cards/${card}/`, format);
+        const last = printed.pages.find(({ text }) => text.includes("An answer does not match?"));
+        expect(last?.text).toContain(rows.at(-2));
+        expect(last?.text).toContain(rows.at(-1));
+        expect(last?.text).toContain("End of the checklist");
+      }
+    },
+    60_000,
+  );
 
   /** Whether each step stands whole, with all its words, on the side on which it begins. */
   const expectWhole = ({ printed, steps }: Awaited<ReturnType<typeof print>>) => {

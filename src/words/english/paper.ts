@@ -10,6 +10,8 @@ export const paper = {
     options: "Options:",
     ifNoneSay: "page {page}. If none, say “{complete}”",
     onPage: "page {page}",
+    below: "below",
+    belowIfNoneSay: "below. If none, say “{complete}”",
     neverWithout: "Never without {option}.",
     neverWithoutFor: "{whom}: never without {option}.",
     endOfCard: "END OF CARD",
@@ -32,9 +34,11 @@ export const paper = {
     withATemporaryAmendment:
       "With a temporary amendment that expires after {onlyUntil}: for one run. It has no check code: it does not belong in a folder.",
     printedOn: "Printed on {onlyOn} for one run. It has no check code: it does not belong in a folder.",
-    inForce: "In force from {effective}. ",
-    uncontrolledWhenPrintedWithout:
-      "{effective}Uncontrolled when printed without a copy number: check that it is current.",
+    inForce: "In force from {effective}.",
+    uncontrolledWhenPrintedWithout: "Uncontrolled when printed without a copy number: check that it is current.",
+    notForUse: "{status}: not for use.",
+    notInAFolder: "It has no check code: it does not belong in a folder.",
+    state: "State",
     hold: "HOLD",
     continued: "{title}, continued",
     only: "Only {only}",
@@ -60,6 +64,7 @@ export const paper = {
   cardList: {
     cards: "Cards",
     title: "List of effective cards",
+    titleFrom: "List of effective cards from {day}",
     continued: ", continued",
     card: "Card",
     revision: "Rev.",
