@@ -83,7 +83,7 @@ describe.skipIf(!site || !existsSync(join(site, "index.html")))("the pages of th
       }
   });
 
-  // Issues of the first form have no hash of a picture (design.md): whether today's is the one they had is not known.
+  // Common practice, no source. Issues of the first form have no hash of a picture: today’s may be another than theirs.
   it("draw no marks of an issue without the hash of a picture where today's marks stand elsewhere", async () => {
     const page = join(site!, "tern/procedures/dress-capsule/notices/3/index.html"),
       frozen = readFileSync(join(issued, "dress-capsule@2.json"), "utf8");

@@ -1,7 +1,6 @@
 /**
  * A service's own nouns by command and in findings: the same as on its pages, cards and devices (those are looked at in
- * `tests/site/own-words.test.ts`, in the same collection of animals in a crate), and none of another trade (design.md,
- * section 10: every page, card, finding and question uses them).
+ * `tests/site/own-words.test.ts`, in the same collection of animals in a crate), and none of another trade.
  */
 import { cp, mkdtemp, readFile, rm, writeFile } from "node:fs/promises";
 import { tmpdir } from "node:os";
