@@ -3,6 +3,7 @@
  * page.
  */
 import { readCode } from "../domain/cards/check-address.ts";
+import { heard } from "../words/heard.ts";
 
 const box = document.querySelector<HTMLElement>("check-code");
 const form = box?.querySelector("form"),
@@ -20,13 +21,8 @@ if (box && form && input && said) {
     const read = readCode(input.value);
     if (!read.ok) return say(read.because, true);
     const link = find(read.code);
-    if (!link)
-      return say(
-        `No card of an arrangement ever had the code ${read.code}, and no card of a changeover and no slip has it ` +
-          "today. Read it again; if it is so, do not use the card, and tell whoever answers for the folder.",
-        true,
-      );
-    say(`${read.code}: opening its page.`, false);
+    if (!link) return say(heard("checkCode").noCardEverHad({ code: read.code }), true);
+    say(heard("checkCode").openingItsPage({ code: read.code }), false);
     // A click, so that it also works from a folder without a server.
     link.click();
   };

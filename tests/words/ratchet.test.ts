@@ -96,6 +96,18 @@ describe("text that is not in the table", () => {
     expect(found.length, found.slice(0, 400).join("\n")).toBe(left);
   });
 
+  it("is none in what the browser runs of no room", () => {
+    const found = literalsUnder(join(root, "src/browser")).filter(
+      (each) => !each.slice(0, each.indexOf(":")).includes("/"),
+    );
+    // Media of pictures and of the page's theme.
+    expect(found).toEqual([
+      "night-picture.ts: screen and (prefers-color-scheme:dark)",
+      "night-picture.ts: not all",
+      "theme.ts: (prefers-color-scheme: dark)",
+    ]);
+  });
+
   it("is looked for in every room", () => {
     const known = [...WHOLE, ...Object.keys(LEFT), ...APART, "src/domain/numbers"];
     const rooms = ["components", "src", "src/domain", "src/browser", "components/page"].flatMap((folder) =>

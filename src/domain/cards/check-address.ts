@@ -36,6 +36,11 @@ export function readCode(typed: string): ReadCode {
       }),
     );
   if (symbols.length !== CODE_LENGTH) return refuse(heard("checkCode").aCheckCodeHas({ symbols: symbols.length }));
-  if (!isValidCode(symbols)) return refuse(heard("checkCode").theLastSymbolDoes({ symbols: symbols.at(-1)! }));
+  // As it was typed: who typed O looks for an O.
+  const last = typed
+    .replace(/[\s\p{Pd}−]/gu, "")
+    .toUpperCase()
+    .at(-1)!;
+  if (!isValidCode(symbols)) return refuse(heard("checkCode").theLastSymbolDoes({ symbols: last }));
   return { ok: true, code };
 }

@@ -272,6 +272,9 @@ export const building = {
     aCheckCodeHas: "A check code has six symbols; this has {symbols}.",
     theLastSymbolDoes:
       "The last symbol, “{symbols}”, does not fit the first five. One of the six is wrong, or two are exchanged: read them again.",
+    noCardEverHad:
+      "No card of an arrangement ever had the code {code}, and no card of a changeover and no slip has it today. Read it again; if it is so, do not use the card, and tell whoever answers for the folder.",
+    openingItsPage: "{code}: opening its page.",
   },
   /** What a second look asks. */
   secondLook: {

@@ -46,6 +46,7 @@ describe("a typed check code", () => {
     ["7K3F", "six symbols; this has 4"],
     ["7K3F-QSA", "six symbols; this has 7"],
     ["7K3F-Q$", "Symbol 6, “$”"],
+    ["7K3F-QO", "The last symbol, “O”, does not fit"],
   ])("`%s` is refused: %s", (typed, because) => {
     const read = readCode(typed);
     expect(read.ok ? "" : read.because).toContain(because);
