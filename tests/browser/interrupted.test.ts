@@ -186,4 +186,22 @@ describe.skipIf(!browserPath)("a changeover interrupted over midnight", () => {
     await goOn();
     expect(await said()).toMatch(/Since 16 Mar 2026 this no longer counts/);
   });
+
+  it("left open while a newer set comes onto the device: it is said at the next step, and leads on in it", async () => {
+    // One that keeps the set, as a crew's does.
+    page = await page.browserContext().newPage();
+    server.folder = old;
+    await open(`${PAIR}#step`, "2026-03-15T23:50");
+    await page.waitForFunction(() => navigator.serviceWorker.controller !== null, { timeout: 60_000 });
+    for (let step = 0; step < 3; step += 1) await goOn();
+    expect(await said()).not.toMatch(/newer set/);
+    server.folder = anew;
+    await page.evaluate(async () => void (await (await navigator.serviceWorker.ready).update()));
+    await page.waitForFunction(() => document.querySelector("saved-on-device button"), { timeout: 60_000 });
+    await goOn();
+    expect(await said()).toMatch(/A newer set is ready\. ?Use it now/);
+    await Promise.all([page.waitForNavigation({ timeout: 60_000 }), press("#step .note button")]);
+    await page.waitForFunction(() => !(document.querySelector("#step") as HTMLElement).hidden);
+    expect(await said()).toMatch(/no longer the same/);
+  }, 200_000);
 });

@@ -162,6 +162,21 @@ function setStep(on: boolean): void {
   else history.replaceState(null, "", address);
 }
 
+/** What the foot of the page offers of a newer set, which nobody sees below a step: the walk goes on in it. */
+function newerSet(): Node[] {
+  const offer = document.querySelector<HTMLButtonElement>("saved-on-device button");
+  if (!offer) return [];
+  const { textContent: text } = offer.previousSibling ?? {};
+  return [
+    element(
+      "p",
+      { class: "note" },
+      text ?? "",
+      button(offer.textContent, "go", () => offer.click()),
+    ),
+  ];
+}
+
 /** Ends what the walk that was shown last listens to. */
 let watching = new AbortController();
 
@@ -205,8 +220,9 @@ function walkThrough(
     },
     watching.signal,
   );
-  /** Where the place of this walk is not kept, or not for this window alone. */
+  /** Where the place of this walk is not kept, or not for this window alone, or its text is of a set of before. */
   const ofKeeping = () => [
+    ...newerSet(),
     ...(isKept ? [] : [element("p", { class: "note" }, words.notKept)]),
     ...(isElsewhere ? [element("p", { class: "note" }, words.elsewhereToo)] : []),
   ];
@@ -370,7 +386,11 @@ function walkThrough(
       status.textContent = open.text;
       open.place.focus();
     });
-    screen("th-count", [...part.nodes, ...changed], [button(words.back, "th-back", () => go(at - 1)), finish]);
+    screen(
+      "th-count",
+      [...ofKeeping(), ...part.nodes, ...changed],
+      [button(words.back, "th-back", () => go(at - 1)), finish],
+    );
   };
 
   const showEnd = () => {

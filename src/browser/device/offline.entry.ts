@@ -19,8 +19,9 @@ import { dayOf, sayDate } from "../../domain/words/say.ts";
 import { sayOrigin } from "./origin.ts";
 import { heard } from "../../words/heard.ts";
 
-/** Whether somebody has begun to use this page. */
-let touched = false;
+/** Whether somebody has begun to use this page; whether it offers a newer set. */
+let touched = false,
+  isOffered = false;
 for (const sign of ["pointerdown", "keydown", "wheel", "touchmove"])
   addEventListener(
     sign,
@@ -106,12 +107,14 @@ function switchIfReady(registration: ServiceWorkerRegistration, asked = false): 
 
 /** A newer set that became whole while this page is open waits for the next page; the foot offers it. */
 function switchWhenAlone(registration: ServiceWorkerRegistration): void {
-  if (registration.waiting && navigator.serviceWorker.controller)
-    say(heard("savedSet").newerIsReady, heard("savedSet").useItNow, () => switchIfReady(registration, true));
+  if (!registration.waiting || !navigator.serviceWorker.controller) return;
+  isOffered = true;
+  say(heard("savedSet").newerIsReady, heard("savedSet").useItNow, () => switchIfReady(registration, true));
 }
 
 function onMessage(message: Message): void {
-  if (message.rerig === "progress")
+  // The last word of saving may come after the state of the worker that saved.
+  if (message.rerig === "progress" && !isOffered)
     say(
       heard("savedSet").saving({ percent: Math.floor((100 * message.done) / Math.max(1, message.bytes)) }),
       thisDevice(),
