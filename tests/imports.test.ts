@@ -94,7 +94,7 @@ const ROOMS: Readonly<Record<string, readonly string[]>> = {
     "domain/device",
     "domain/tonight",
   ],
-  "domain/find": ["schema", "domain/words", "domain/bands"],
+  "domain/find": ["schema", "domain/words", "domain/bands", "domain/cards"],
   drawing: ["schema", "words", "domain"],
   paper: ["schema", "words", "domain", "drawing"],
   rules: ["schema", "words", "findings", "domain", "paper"],

@@ -3,6 +3,7 @@
  * page.
  */
 import { readCode } from "../domain/cards/check-address.ts";
+import { sayDate } from "../domain/words/say.ts";
 import { heard } from "../words/heard.ts";
 
 const box = document.querySelector<HTMLElement>("check-code");
@@ -21,7 +22,7 @@ if (box && form && input && said) {
     const read = readCode(input.value);
     if (!read.ok) return say(read.because, true);
     const link = find(read.code);
-    if (!link) return say(heard("checkCode").noCardEverHad({ code: read.code }), true);
+    if (!link) return say(sayUnknown(read.code), true);
     say(heard("checkCode").openingItsPage({ code: read.code }), false);
     // A click, so that it also works from a folder without a server.
     link.click();
@@ -36,4 +37,11 @@ if (box && form && input && said) {
     input.value = given;
     check();
   }
+}
+
+/** What a code means that no card of this page has: a page that was saved can't know what was issued after its day. */
+function sayUnknown(code: string): string {
+  const isSaved = document.documentElement.dataset["asked"] === "no" || location.protocol === "file:",
+    date = sayDate(box!.dataset["built"]!);
+  return isSaved ? heard("checkCode").notInSavedSet({ code, date }) : heard("checkCode").noCardEverHad({ code });
 }

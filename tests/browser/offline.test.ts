@@ -11,6 +11,9 @@ import type { Browser, Page } from "puppeteer-core";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { writeOfflineFiles } from "../../src/build/offline.ts";
 import type { Collection } from "../../src/schema/collection.ts";
+import { addressOfCode } from "../../src/domain/cards/check-address.ts";
+import { codeOf } from "../../src/domain/cards/check-code.ts";
+import { sayDate } from "../../src/domain/words/say.ts";
 import { SiteFolder } from "../../src/site/site-folder.ts";
 import { forScreens, openBrowser } from "../site/find-browser.ts";
 import { pagesByKind } from "../site/look/page-kinds.ts";
@@ -225,6 +228,19 @@ describe.skipIf(!site || !browserPath || !existsSync(join(site, "index.html")))(
       { timeout: 20_000 },
     );
     expect(new URL(page.url()).pathname).toBe("/check/");
+    await page.close();
+  }, 60_000);
+
+  it("does not say with the network cut that a card never was which may be newer than the set", async () => {
+    const { built } = JSON.parse(readFileSync(join(site!, "offline.json"), "utf8")) as { built: string };
+    const page = await open(addressOfCode(codeOf("a card of tomorrow")));
+    await page.waitForFunction(() => (document.querySelector("#code-said")?.textContent ?? "") !== "", {
+      timeout: 20_000,
+    });
+    expect(await words(page, "#code-said")).toContain(
+      `The set of ${sayDate(built)} on this device has no card with the code ` + codeOf("a card of tomorrow"),
+    );
+    expect(await words(page, "#code-said")).not.toMatch(/ever had/);
     await page.close();
   }, 60_000);
 

@@ -1,6 +1,7 @@
 /** What a query is answered with: the page that finds shows this, and the tests ask it. */
 import { formatDecimal } from "../bands/bands.ts";
 import { readWeight } from "../bands/entry.ts";
+import { normalizeCode } from "../cards/check-code.ts";
 import { MASS_PER_KG } from "../../schema/units.ts";
 import { correctQuery, pairsIn } from "./correct.ts";
 import type { FindEntry, FindFilters } from "./entry.ts";
@@ -63,10 +64,11 @@ export interface QueryAnswer {
  */
 export function answerFrom(
   { pages, known, otherNames, asked: signs }: FindList,
-  query: string,
+  given: string,
   filters: FindFilters = {},
   how: { readonly asTyped?: boolean; readonly theRest?: boolean } = {},
 ): QueryAnswer {
+  const query = codeTyped(pages, given) ?? given;
   const corrected = how.asTyped ? undefined : correctQuery(query, known, pairsIn(pages), otherNames),
     used = corrected ?? query;
   const left = unknownWords(used, known, otherNames),
@@ -109,6 +111,12 @@ export const MOST = 30;
 /** The pages that choose by weight, as results: whatever else is narrowed, a weight is not answered without them. */
 function choosersOf(pages: readonly FindEntry[], { platform }: FindFilters): Result[] {
   return pages.filter((entry) => entry.chooses && (!platform || entry.platform === platform)).map(asResult);
+}
+
+/** The check code that a query is, read as the box for codes reads it: with O for 0, in one piece, in small letters. */
+function codeTyped(pages: readonly FindEntry[], query: string): string | undefined {
+  const read = normalizeCode(query);
+  return pages.some(({ kind, code }) => kind === "Check code" && code === read) ? read : undefined;
 }
 
 /** A page that is shown whatever its words are worth. */

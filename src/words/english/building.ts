@@ -274,6 +274,8 @@ export const building = {
       "The last symbol, “{symbols}”, does not fit the first five. One of the six is wrong, or two are exchanged: read them again.",
     noCardEverHad:
       "No card of an arrangement ever had the code {code}, and no card of a changeover and no slip has it today. Read it again; if it is so, do not use the card, and tell whoever answers for the folder.",
+    notInSavedSet:
+      "The set of {date} on this device has no card with the code {code}. Read it again. A card issued since then is known to the site alone: check it again with a signal, or ask somebody who has one. Until then do not use the card.",
     openingItsPage: "{code}: opening its page.",
   },
   /** What a second look asks. */

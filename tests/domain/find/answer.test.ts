@@ -108,3 +108,17 @@ describe("what is for other weights than the one that is typed", () => {
     expect(first("strap the newborn 3 kg")).toBe("strap/");
   });
 });
+
+describe("a check code", () => {
+  const [weighed] = pages,
+    card = { address: "C/0A1BCD/", title: "Card 0A1B-CD: replaced", kind: "Check code", code: "0A1B-CD" } as const;
+  it("is found as the box for codes reads it: O for 0, I and L for 1, in one piece (Crockford, Base 32)", () => {
+    for (const query of ["0A1B-CD", "oaib cd", "OALBCD", "0a1b–cd"]) {
+      const { found } = answerFrom(
+        { pages: [weighed!, card], known: new Map([["0a1b", 1]]), otherNames: {}, asked: searching.intents },
+        query,
+      );
+      expect(found[0]?.entry.address, query).toBe(card.address);
+    }
+  });
+});
