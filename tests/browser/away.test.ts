@@ -7,6 +7,9 @@ import { join, resolve } from "node:path";
 import type { Browser, Page } from "puppeteer-core";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { linesSince, MOST_MISSED } from "../../src/browser/practice/away-lines.ts";
+import { missedChanges } from "../../src/site/records/away.ts";
+import { makeSite } from "../../src/site/site.ts";
+import { readCollection } from "../read-collection.ts";
 import { serveSite, type Served } from "../../src/build/serve.ts";
 import { forScreens, openBrowser } from "../site/find-browser.ts";
 import { newQuietPage } from "../site/look/quiet-page.ts";
@@ -48,6 +51,29 @@ describe("the lines of who was away", () => {
     const { shown, left } = linesSince(many, "2026-01-01", new Set());
     expect([shown.length, left]).toEqual([MOST_MISSED, 4]);
   });
+});
+
+// That what must not be done any more is said before what is done otherwise is common practice, no source.
+it("withdrawn at once, which has no day, is among the lines that are read", async () => {
+  const folder = resolve(import.meta.dirname, "../../procedures"),
+    files = await readCollection(folder);
+  const platforms = files.platforms.map((platform) => ({
+    ...platform,
+    procedures: platform.procedures.map((each) =>
+      each.id === "change-oxygen-cylinder" ? { ...each, status: "withdrawn" as const } : each,
+    ),
+  }));
+  const at = makeSite(folder, { ...files, platforms }, "2026-11-28"),
+    missed = missedChanges(at, at.collection.platforms[0]!);
+  const { shown, left } = linesSince(
+    missed.map((each) => ({ ...each, document: each.key, isLast: true })),
+    "2025-01-01",
+    new Set(),
+  );
+  expect(left).toBeGreaterThan(0);
+  const place = shown.findIndex(({ isWithdrawn }) => isWithdrawn);
+  expect(shown[place]?.key).toBe("procedure change-oxygen-cylinder");
+  for (const before of shown.slice(0, place)) expect(before.again || before.isWithdrawn).toBe(true);
 });
 
 describe.skipIf(!site || !browserPath || !existsSync(join(site, "tern/away/index.html")))("the page", () => {

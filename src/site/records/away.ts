@@ -38,8 +38,9 @@ interface Missed {
 const NEW = { known: 0, again: false, said: [], steps: [], gone: [] } as const;
 
 /**
- * For each document in force, for each earlier issue that is known, and for none: what is another now. Those that ask
- * for sign-offs again stand first, then the newest. Empty where nothing has an issue with a day.
+ * For each document in force, for each earlier issue that is known, and for none: what is another now. What is done no
+ * more and what asks for sign-offs again stands first, then the newest: of many only the first are read, and what was
+ * withdrawn at once has no day. Empty where nothing has an issue with a day.
  */
 export function missedChanges(site: Site, platform: Platform): Missed[] {
   const withdrawn = documentsOf(platform).flatMap((document) => withdrawnOf(site, document));
@@ -79,8 +80,10 @@ export function missedChanges(site: Site, platform: Platform): Missed[] {
         };
       }
     });
+  const comesFirst = ({ again, isWithdrawn }: Missed) => Number(again || isWithdrawn === true),
+    dayOf = ({ since }: Missed) => since || site.today;
   return [...withdrawn, ...changed].sort(
-    (a, b) => Number(b.again) - Number(a.again) || (a.since < b.since ? 1 : a.since > b.since ? -1 : 0),
+    (a, b) => comesFirst(b) - comesFirst(a) || (dayOf(a) < dayOf(b) ? 1 : dayOf(a) > dayOf(b) ? -1 : 0),
   );
 }
 
