@@ -68,7 +68,7 @@ export function answerFrom(
   filters: FindFilters = {},
   how: { readonly asTyped?: boolean; readonly theRest?: boolean } = {},
 ): QueryAnswer {
-  const query = codeTyped(pages, given) ?? given;
+  const query = (how.asTyped ? undefined : codeTyped(pages, given)) ?? given;
   const corrected = how.asTyped ? undefined : correctQuery(query, known, pairsIn(pages), otherNames),
     used = corrected ?? query;
   const left = unknownWords(used, known, otherNames),
