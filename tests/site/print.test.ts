@@ -151,6 +151,24 @@ describe.skipIf(!site || !browserPath)("paper", () => {
     60_000,
   );
 
+  it("prints the words of a picture that never came, and no number over them", async () => {
+    const page = await newQuietPage(browser);
+    await page.setRequestInterception(true);
+    page.on("request", (request) => void (request.resourceType() === "image" ? request.abort() : request.continue()));
+    await page.goto(`${served.address}tern/procedures/seat-capsule/`, { waitUntil: "load" });
+    await page.emulateMediaType("print");
+    const over = await page.$$eval(".steps .photo", (photos) =>
+      photos.map((photo) => {
+        const end = getComputedStyle(photo.querySelector("img:not([hidden])")!, "::after"),
+          marks = [...photo.querySelectorAll(".mark")].map((mark) => Number(getComputedStyle(mark).zIndex) || 0);
+        return [end.position, end.backgroundColor, Number(end.zIndex) > Math.max(0, ...marks)];
+      }),
+    );
+    await page.close();
+    expect(over.length).toBeGreaterThan(5);
+    expect(new Set(over.map((each) => each.join()))).toEqual(new Set(["absolute,rgb(255, 255, 255),true"]));
+  }, 60_000);
+
   /** Whether each step stands whole, with all its words, on the side on which it begins. */
   const expectWhole = ({ printed, steps }: Awaited<ReturnType<typeof print>>) => {
     for (const [index, words] of steps.entries()) {
