@@ -4,6 +4,7 @@ import { Findings } from "../findings/finding.ts";
 import type { Block, Check, Configuration, Fitted, Option, Requirement } from "../schema/collection.ts";
 import { ASIDE } from "../schema/units.ts";
 import { configurationHead, optionHead } from "../schema/files.ts";
+import { heard } from "../words/heard.ts";
 import type { MarkdownFile } from "../read/markdown.ts";
 import { placeIn } from "../read/raw.ts";
 import { readFields } from "../read/read-fields.ts";
@@ -134,6 +135,17 @@ function resolveOptions(
   return options;
 }
 
+/** What to write in the place of an entry that is no item with its count: what is meant, where that is plain. */
+function fittedFix(written: string, names: Names): string {
+  const [, count, item] = /^([1-9]\d{0,3})\s*[x×*]\s*(\S+)$/i.exec(written.trim()) ?? [];
+  if (count !== undefined) return heard("slipFindings").write({ what: `${count} ${item}` });
+  const each = written.trim().match(/(?:[1-9]\d{0,3}\s+)?\S+/g) ?? [];
+  const areItems = each.every((one) => names.items.ids.has(one.replace(/^\d+\s+/, "")));
+  return each.length > 1 && areItems
+    ? heard("slipFindings").comma({ all: each.join(", ") })
+    : "Write the count as a whole number before the item's id";
+}
+
 function compileFitted(
   fitted: Found<(typeof configurationHead)["shape"]["fitted"]> | undefined,
   names: Names,
@@ -156,7 +168,7 @@ function compileFitted(
           message:
             `Unexpected \`${entry.value}\`, expected an item, or a count up to 9999 and an item such as ` +
             "`4 capsule-pin`",
-          fix: "Write the count as a whole number before the item's id",
+          fix: fittedFix(entry.value, names),
         });
         continue;
       }

@@ -110,7 +110,7 @@ function checkStepIds(steps: readonly Step[], findings: Findings): void {
     else
       findings.error("text/duplicate-id", step.at.id ?? step.where, {
         message: `The step id \`${step.id}\` is used twice`,
-        fix: "Give one of the two steps another id",
+        fix: "If the step was pasted twice, delete one of the two; else give one of them another id",
         cause: steps[earlier]!.at.id ?? steps[earlier]!.where,
       });
   });

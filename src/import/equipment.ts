@@ -1,6 +1,7 @@
 /** A table of equipment, as a spreadsheet saves or a person copies it, to entries of `equipment.yaml`. */
 import { CsvError, parse } from "csv-parse/sync";
 import { CannotRun } from "../findings/cannot-run.ts";
+import { heard } from "../words/heard.ts";
 import { nearestName } from "../read/nearest.ts";
 import { type Separator, SEPARATORS } from "../read/separator.ts";
 import type { Place } from "../schema/collection.ts";
@@ -20,6 +21,9 @@ const COLUMNS = {
 } as const;
 type Field = keyof typeof COLUMNS;
 const FIELDS = Object.keys(COLUMNS) as Field[];
+
+/** What stands at the end of a column of figures, or is worked out by the spreadsheet. */
+const IS_SUM = /^(?:(?:sub|grand )?total|sum)s?:?$|^[=#]/i;
 
 /** An item as its entry says it: values as an author writes them. */
 export interface Imported {
@@ -149,7 +153,9 @@ class RowReader {
         ? `there is an item \`${id}\` already, and nothing is overwritten`
         : above !== undefined
           ? `its item stands in row ${above + 1} already`
-          : undefined;
+          : IS_SUM.test(name)
+            ? heard("tableTaken").isSum
+            : undefined;
     if (why !== undefined) {
       this.#left.push(...leftRow(row, at, why));
       return undefined;
@@ -199,7 +205,10 @@ class RowReader {
   #value(field: Field, words: string, written: string, name: string, at: number): string | number | undefined {
     const reading = READ[field](words);
     if (reading === undefined)
-      this.#left.push(`The ${field} of “${name}” in row ${at + 1}, “${written}”: ${WANTED[field]}`);
+      this.#left.push(
+        heard("tableTaken").notRead({ field, name, row: String(at + 1), written, wanted: WANTED[field] }) +
+          (field === "count" ? heard("tableTaken").countsOne : ""),
+      );
     return reading;
   }
 }
@@ -213,7 +222,8 @@ const asWritten =
 const READ: Readonly<Record<Field, Reader>> = {
   name: (words) => words,
   home: (words) => words,
-  count: (words) => (/^[1-9]\d{0,3}$/.test(words) ? Number(words) : undefined),
+  // A spreadsheet writes a whole number with decimals where its column has them.
+  count: (words) => (/^[1-9]\d{0,3}(?:\.0+)?$/.test(words) ? Number(words) : undefined),
   mass: asWritten(parseKg),
   restrains: asWritten((words) => parseRange(words, "weight")),
   replaced: asWritten(parseDate),

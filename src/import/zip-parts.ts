@@ -5,6 +5,7 @@ import { buffer } from "node:stream/consumers";
 import { crc32 } from "node:zlib";
 import yauzl from "yauzl";
 import { CannotRun } from "../findings/cannot-run.ts";
+import { heard } from "../words/heard.ts";
 
 /** What a document may hold. A hundred pages with a photo from a camera on each stay far below. */
 const IMPORT_BOUNDS = {
@@ -28,6 +29,9 @@ export interface Parts {
 /** What begins with this is a compound file: a password's, or the format of Word before 2007 ([MS-CFB] 2.2). */
 const COMPOUND = Buffer.from([0xd0, 0xcf, 0x11, 0xe0]);
 
+/** The names of a spreadsheet's own files. */
+const IS_SHEET = /\.(?:xls[xmb]?|ods|numbers)$/i;
+
 /** The parts of a document in a file: `partsOf`; throws `CannotRun` too where a folder is named. */
 export async function openParts(path: string): Promise<Parts> {
   const found = await stat(path);
@@ -48,6 +52,7 @@ const tooLarge = (shown: string): CannotRun =>
  */
 export async function partsOf(bytes: Buffer, name: string): Promise<Parts> {
   const shown = `\`${name}\``;
+  if (IS_SHEET.test(name)) throw new CannotRun(heard("tableTaken").isSheet({ name }));
   if (bytes.length > IMPORT_BOUNDS.fileBytes) throw tooLarge(shown);
   if (bytes.subarray(0, 4).equals(COMPOUND))
     throw new CannotRun(

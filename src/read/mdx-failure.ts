@@ -1,6 +1,7 @@
 /** What stopped the MDX parser, in our words, and the text mended so that the rest of the file can be read. */
 import { VFileMessage } from "vfile-message";
 import { PLACED_COMPONENTS } from "../schema/placed-components.ts";
+import { heard } from "../words/heard.ts";
 import type { Remark } from "../findings/finding.ts";
 
 /** Why parsing stopped. `mended` is as long as the text. */
@@ -100,6 +101,15 @@ function say(text: string, offset: number): { rule: string; remark: Remark } {
           fix: "Let the directive stand alone in its line",
         },
       };
+    // Within quotes it does no harm.
+    if (directive && /[\u00a0\u2007\u202f]/.test(rest.replace(/"[^"]*"/g, "")))
+      return {
+        rule: "text/syntax",
+        remark: {
+          message: heard("slipFindings").noBreak({ name: directive[1]! }),
+          fix: heard("slipFindings").typeSpaces,
+        },
+      };
     if (directive)
       return {
         rule: "text/syntax",
@@ -108,6 +118,15 @@ function say(text: string, offset: number): { rule: string; remark: Remark } {
           fix:
             "Write `name=value` parted by spaces, put values with spaces in double quotes, and close each quote " +
             "and brace in the same line",
+        },
+      };
+    const open = /^[ \t>]*(:{1,}[A-Za-z][\w-]*)\[([^\]]*)$/.exec(before);
+    if (open)
+      return {
+        rule: "text/syntax",
+        remark: {
+          message: heard("slipFindings").bracketOpen({ name: open[1]! }),
+          fix: heard("slipFindings").closeBracket({ what: `${open[1]}[${open[2]!.trimEnd()}]` }),
         },
       };
     return {

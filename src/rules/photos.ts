@@ -1,5 +1,6 @@
 /** Photos and the steps that show them, for the photo rules. */
 import type { Collection, Photo, Platform, Reference } from "../schema/collection.ts";
+import { nearestName } from "../read/nearest.ts";
 import { ownSteps } from "./texts.ts";
 
 /** A photo as a step names it; `photo` is absent if there is neither an image nor a sidecar of that name. */
@@ -19,6 +20,29 @@ export function photoUses(collection: Collection): PhotoUse[] {
       const photo = byPlatform.get(platform)!.get(reference.id);
       return { reference, platform, ...(photo ? { photo } : {}) };
     }),
+  );
+}
+
+/** A photo's name with the ending of its file, which it does not take. */
+export const PHOTO_ENDING = /^(.+)\.(?:jpe?g|png|webp|heic|gif)$/i;
+
+/** A photo's name without the ending of its file. */
+export const bareName = (name: string): string => PHOTO_ENDING.exec(name)?.[1] ?? name;
+
+/**
+ * The photo that is meant by a name of which there is none: one with a name nearly like it, those first that no step
+ * shows yet; `undefined` where there is none.
+ */
+export function photoMeant(platform: Platform, name: string): string | undefined {
+  const shown = new Set(
+      platform.procedures.flatMap(({ steps }) => steps.flatMap(({ photos }) => photos.map(({ id }) => id))),
+    ),
+    there = platform.photos.flatMap(({ id, file }) => (file ? id : []));
+  return (
+    nearestName(
+      name,
+      there.filter((id) => !shown.has(id)),
+    ) ?? nearestName(name, there)
   );
 }
 

@@ -84,6 +84,23 @@ function scale(number: string, unit: bigint): bigint | undefined {
   return product % divisor === 0n ? product / divisor : undefined;
 }
 
+/** How people write units, with what the format calls them; none that could mean two. */
+const SPELT: Readonly<Record<string, string>> = {
+  ...Object.fromEntries(["kgs", "kilo", "kilos", "kilogram", "kilograms"].map((word) => [word, "kg"])),
+  ...Object.fromEntries(["gr", "gm", "gms", "gram", "grams"].map((word) => [word, "g"])),
+  ...Object.fromEntries(["lbs", "pound", "pounds"].map((word) => [word, "lb"])),
+  ...Object.fromEntries(["yr", "yrs"].map((word) => [word, "years"])),
+  ...Object.fromEntries(["wk", "wks"].map((word) => [word, "weeks"])),
+  ...Object.fromEntries(["mth", "mths"].map((word) => [word, "months"])),
+};
+
+/** What to write in the place of a unit that there is not: the one that is meant, where that is plain. */
+function unitFix(number: string, unit: string, units: Readonly<Record<string, unknown>>, unitWords: string): string {
+  const small = unit.toLowerCase().replace(/\.$/, ""),
+    meant = [small, SPELT[small]].find((each) => each !== undefined && Object.hasOwn(units, each));
+  return meant === undefined ? `Write ${unitWords} after the number` : `Write \`${number} ${meant}\``;
+}
+
 /** One number with its unit, for example `7.2 kg`; `otherUnit` stands in when the number has none. */
 function readQuantity(text: string, kind: RangeKind, otherUnit?: string): ReadResult<Quantity> {
   const { units, unitWords, value: example } = KINDS[kind];
@@ -106,7 +123,7 @@ function readQuantity(text: string, kind: RangeKind, otherUnit?: string): ReadRe
     );
   if (unit === "") return fail(`The unit of \`${number}\` is missing`, `Write ${unitWords} after the number`);
   if (!Object.hasOwn(units, unit))
-    return fail(`Unexpected unit \`${unit}\`, expected ${unitWords}`, `Write ${unitWords} after the number`);
+    return fail(`Unexpected unit \`${unit}\`, expected ${unitWords}`, unitFix(number, unit, units, unitWords));
   const value = scale(number, units[unit]!);
   if (value === undefined)
     return fail(
@@ -310,7 +327,7 @@ function readMeasure(
   if (unit === "" && Number(number) === 0) return { ok: true, value: 0 };
   if (unit === "") return fail(`The unit of \`${number}\` is missing`, `Write ${unitWords} after the number`);
   if (!Object.hasOwn(units, unit))
-    return fail(`Unexpected unit \`${unit}\`, expected ${unitWords}`, `Write ${unitWords} after the number`);
+    return fail(`Unexpected unit \`${unit}\`, expected ${unitWords}`, unitFix(number, unit, units, unitWords));
   return { ok: true, value: shift(number, units[unit]!) };
 }
 
@@ -332,6 +349,14 @@ export function parseLitres(text: string): ReadResult<number> {
     : litres;
 }
 
+/** What to write in the place of a duration of which only the unit is spelt otherwise: `10 sec`, `2 mins`. */
+function spelt(words: string): string | undefined {
+  const [, number, unit] = /^(\d+(?:\.\d+)?)\s*(secs?|seconds?|mins?|minutes?|hrs?|hours?)\.?$/i.exec(words) ?? [];
+  if (number === undefined) return undefined;
+  const letter = unit![0]!.toLowerCase();
+  return `Write \`${number} ${letter === "m" ? "min" : letter}\``;
+}
+
 /** Seconds of a duration: `40 s`, `2 min`, `1 min 30 s`, `1 h`. */
 export function parseDuration(text: string): ReadResult<number> {
   const words = tidy(text);
@@ -342,7 +367,7 @@ export function parseDuration(text: string): ReadResult<number> {
   if (!found || words === "") {
     const fix = /^\d+$/.test(words)
       ? `Write the unit: \`${words} s\` or \`${words} min\``
-      : "Write hours, minutes and seconds as `1 h`, `2 min`, `40 s` or `1 min 30 s`";
+      : (spelt(words) ?? "Write hours, minutes and seconds as `1 h`, `2 min`, `40 s` or `1 min 30 s`");
     return fail(`Unexpected \`${words}\`, expected a duration such as \`40 s\` or \`1 min 30 s\``, fix);
   }
   const milli = (number: string | undefined) => Math.round(Number(number ?? 0) * 1000);
@@ -355,16 +380,46 @@ export function isDate(text: string): boolean {
   return !Number.isNaN(time) && new Date(time).toISOString().startsWith(text);
 }
 
+const MONTHS = ["jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec"];
+
+/**
+ * The days that a date in another order can mean, each as `YYYY-MM-DD`: two where day and month can't be told apart
+ * (`3/4/2027`), none where there is no such day (`31/2/2027`). `isDay`: whether it has the form of a whole date at all.
+ */
+function daysMeant(words: string): { readonly meant: readonly string[]; readonly isDay: boolean } {
+  const iso = (year: string, month: string | number, day: string) =>
+    `${year}-${String(month).padStart(2, "0")}-${day.padStart(2, "0")}`;
+  const last = /^(\d{1,2})[./ -](\d{1,2})[./ -](\d{4})$/.exec(words),
+    first = /^(\d{4})[./ -](\d{1,2})[./ -](\d{1,2})$/.exec(words),
+    named = /^(\d{1,2})\.?[ -]([a-z]{3})[a-z]*\.?[ ,-]+(\d{4})$/i.exec(words);
+  const month = named ? MONTHS.indexOf(named[2]!.toLowerCase()) + 1 : 0;
+  const all = last
+    ? [iso(last[3]!, last[2]!, last[1]!), iso(last[3]!, last[1]!, last[2]!)]
+    : first
+      ? [iso(first[1]!, first[2]!, first[3]!)]
+      : named && month > 0
+        ? [iso(named[3]!, month, named[1]!)]
+        : [];
+  return { meant: [...new Set(all.filter(isDate))], isDay: all.length > 0 };
+}
+
 /** A calendar date as `YYYY-MM-DD` (ISO 8601, extended format) that really exists. */
 export function parseDate(text: string): ReadResult<string> {
   const words = tidy(text);
   if (isDate(words)) return { ok: true, value: words };
   const found = /^(\d{4})-(\d{2})-\d{2}$/.exec(words);
-  if (!found)
+  if (!found) {
+    const { meant, isDay } = daysMeant(words);
     return fail(
-      `Unexpected \`${words}\`, expected a date such as \`2026-09-14\``,
-      "Write year, month and day: `YYYY-MM-DD`",
+      isDay && meant.length === 0
+        ? `There is no day \`${words}\``
+        : `Unexpected \`${words}\`, expected a date such as \`2026-09-14\``,
+      meant.length === 0
+        ? "Write year, month and day: `YYYY-MM-DD`"
+        : `Write ${meant.map((day) => `\`${day}\``).join(" or ")}` +
+            (meant.length > 1 ? ", whichever day is meant: year, month, day" : ""),
     );
+  }
   const days = [31, 30, 29, 28].find((day) => isDate(`${found[1]}-${found[2]}-${day}`));
   return fail(
     `There is no day \`${words}\``,

@@ -40,3 +40,9 @@ const known = new Set(RULE_NAMES);
 export function isRuleName(name: string): boolean {
   return known.has(name);
 }
+
+/** Whether a service's policy can make the rule graver or less grave than it is. */
+export function isOpenToPolicy(name: string): boolean {
+  const group = name.slice(0, name.indexOf("/"));
+  return group !== "text" && (!FIXED_GROUPS.includes(group) || WARNINGS.includes(name));
+}

@@ -60,11 +60,33 @@ describe("a table of equipment", () => {
       "Kit room list;;\n;;\nname;mass;home\nFoot pad;0,4 kg;hut\nHead pad;1,250 kg;hut\n".replaceAll("\n", "\r\n"),
     );
     // A comma before three figures may part thousands: it is asked, not guessed.
-    expect(stdout).toContain("The mass of “Head pad” in row 5, “1,250 kg”: expected a mass with its unit");
+    expect(stdout).toContain("“1,250 kg” under mass, of “Head pad” in row 5: expected a mass with its unit");
     expect(stdout).toContain("Row 1 (Kit room list): it stands above the heads of the columns");
     const items = await readBack();
     expect(items.get("foot-pad")!.massKg).toBe(0.4);
     expect(items.get("head-pad")!.massKg).toBeUndefined();
+  });
+
+  // What spreadsheets do to whole numbers and sums: common practice, no source.
+  it("is read as a spreadsheet writes it, without its sums, and says what a count that can't be read means", async () => {
+    const { stdout } = await bring(
+      "\ufeffItem,Qty,Mass,Home\r\nFoot pad,2.00,1 kg,hut\r\nHead pad,1E+03,1 kg,hut\r\nTotal,9,,hut\r\n=A2,1,,hut\r\n",
+    );
+    expect(stdout).toContain("“1E+03” under count, of “Head pad” in row 3: expected a whole number from 1");
+    expect(stdout).toContain("Without it the item counts as one");
+    expect(stdout).toContain("Row 4 (Total | 9 | hut): it reads as a sum");
+    const items = await readBack();
+    expect(items.get("foot-pad")).toMatchObject({ count: 2 });
+    expect([items.has("total"), items.has("a2")]).toEqual([false, false]);
+  });
+
+  it("is asked for as CSV where a spreadsheet's own file is brought", async () => {
+    writeFileSync(join(work, "kit.xlsx"), "PK");
+    const { status, stderr } = await runHere(
+      ["import", join(work, "kit.xlsx"), "--procedures", collection],
+      "2026-11-28",
+    );
+    expect([status, stderr]).toEqual([2, expect.stringContaining("save the sheet of equipment as “CSV UTF-8”")]);
   });
 
   it("is read with tabs, as it is copied from a sheet", async () => {

@@ -63,6 +63,7 @@ const UNSAID: Readonly<Record<string, readonly string[]>> = {
     // Words of the format: how a band is written, a status, the head of a new document.
     "browser/compose.ts: up to",
     "browser/compose.ts: to under",
+    "changes/amendments.ts: --- number: New ---",
     "changes/changes.ts: --- title: New code: New revision: 1 status: draft --- What it is for.",
     "changes/record-changes.ts: in review",
     "screens/forms/head-form.ts: in review",

@@ -2,6 +2,7 @@
  * Running text: Markdown nodes to the blocks and inlines of the collection. Code is refused; text directives that are
  * none of ours become text again.
  */
+import { heard } from "../../words/heard.ts";
 import type { MdxJsxFlowElement, MdxJsxTextElement } from "mdast-util-mdx";
 import type { BlockContent, DefinitionContent, Nodes, PhrasingContent, RootContent, Table } from "mdast";
 import type { TextDirective } from "mdast-util-directive";
@@ -19,14 +20,18 @@ type AnyNode = RootContent | BlockContent | DefinitionContent | PhrasingContent;
 
 /** Blocks of running text. */
 function compileBlocks(nodes: readonly Nodes[], doc: Doc): Block[] {
-  return nodes.flatMap((node) => compileBlock(node as AnyNode, doc) ?? []);
+  return nodes.flatMap((node) => compileBlock(node as AnyNode, doc, true) ?? []);
 }
 
-/** One block; nothing for what is no text, such as a definition, or for what was reported. */
-export function compileBlock(node: AnyNode, doc: Doc): Block | undefined {
+/**
+ * One block; nothing for what is no text, such as a definition, or for what was reported. `isWithin`: it stands in a
+ * warning, a list or the like.
+ */
+export function compileBlock(node: AnyNode, doc: Doc, isWithin = false): Block | undefined {
   const where = whereOfNode(doc, node);
   switch (node.type) {
     case "paragraph":
+      if (!isWithin) reportPlainWarning(node, doc);
       return compileParagraph(node, doc);
     case "heading":
       return { kind: "heading", depth: node.depth, children: compileInlines(node.children, doc), where };
@@ -120,6 +125,22 @@ export function compileAlert({ node, where }: Given, doc: Doc): Alert {
       fix: node.type === "leafDirective" ? `Write \`::${node.name}[…]\`` : "Write it between the two lines of colons",
     });
   return { kind: "alert", signal: node.name as Alert["signal"], children, where };
+}
+
+/** `WARNING: …` as a person types it, with what the format calls it: plain text looks like a warning to its author alone. */
+const NOTICES = { warning: "warning", danger: "warning", caution: "caution" } as const;
+
+function reportPlainWarning(node: Extract<AnyNode, { type: "paragraph" }>, doc: Doc): void {
+  const [, word] =
+    /^[*_]{0,3}((?:warning|danger|caution)[*_]{0,3}\s*(?::|!|[-–—]\s))/i.exec(doc.source.text.slice(startOf(node))) ??
+    [];
+  if (word === undefined) return;
+  const sort = NOTICES[/^[a-z]+/i.exec(word)![0].toLowerCase() as keyof typeof NOTICES],
+    say = heard("slipFindings");
+  doc.findings.error("text/syntax", whereOfNode(doc, node), {
+    message: say.wordOnly({ word: word.replace(/[*_]/g, "").trim(), sort }),
+    fix: say.writeNotice({ sort }),
+  });
 }
 
 /** A paragraph, or what a paragraph turns out to be: a component, or nothing. */

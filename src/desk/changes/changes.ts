@@ -14,6 +14,7 @@ import { takePicture } from "./photos.ts";
 import { redo, saveFiles, undo } from "../disk/save.ts";
 import type { ChangeOutcome } from "../outcome.ts";
 import { renameIn } from "../rename/rename.ts";
+import { AMENDMENT_HANDLERS } from "./amendments.ts";
 import { DAY_HANDLERS } from "./day-changes.ts";
 import { RECORD_HANDLERS } from "./record-changes.ts";
 import { SENT } from "./sent.ts";
@@ -111,7 +112,12 @@ export async function takeChange(
   if (picture) return "refused" in picture ? picture : tellSaved(reader, picture.file, picture.result, picture.address);
   const document = await takeIn(reader, address, sent);
   if (document) return document;
-  const handlers: Readonly<Record<string, Handler>> = { ...HANDLERS, ...RECORD_HANDLERS, ...DAY_HANDLERS };
+  const handlers: Readonly<Record<string, Handler>> = {
+    ...HANDLERS,
+    ...RECORD_HANDLERS,
+    ...AMENDMENT_HANDLERS,
+    ...DAY_HANDLERS,
+  };
   if (!Object.hasOwn(handlers, address)) return undefined;
   let value: unknown;
   try {

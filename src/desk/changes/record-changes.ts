@@ -11,9 +11,10 @@ import { type Finding, Findings } from "../../findings/finding.ts";
 import { planIssue } from "../../issuing/plan-issue.ts";
 import { mendInterrupted } from "../../issuing/write-issues.ts";
 import { ownChange, type PlatformRecord, recordsOf } from "../../rules/records.ts";
+import type { Collection } from "../../schema/collection.ts";
 import { isDate } from "../../schema/quantities.ts";
 import { today } from "../../site/today.ts";
-import type { Words } from "../../words/hear.ts";
+import { wordsFor } from "../../words/words.ts";
 import { hindrancesOf, withApproval } from "./approval.ts";
 import { applyAll } from "../edits/apply-all.ts";
 import type { FileEdit } from "../edits/edit.ts";
@@ -23,6 +24,7 @@ import type { ChangeOutcome } from "../outcome.ts";
 import { wordsIn } from "../say-in.ts";
 import type { CollectionReader, Moment } from "../reader.ts";
 import { fileText } from "../disk/file-text.ts";
+import { nameOfFile } from "../screens/file-names.ts";
 import { tellSaved } from "./tell-saved.ts";
 import { saveFiles } from "../disk/save.ts";
 
@@ -162,7 +164,7 @@ async function approve(sent: Sent<"approve">, reader: CollectionReader): Promise
     if (record.status !== "in review") return { refused: say.notHandedIn };
     const approval = { role, effective: sent.effective, reviewBy: sent.reviewBy },
       { errors, why } = hindrancesOf(files, textFindings, record, approval);
-    if (errors.length + why.length > 0) return { refused: [...why, ...sayErrors(say, errors)].join(" ") };
+    if (errors.length + why.length > 0) return { refused: [...why, ...sayErrors(files, errors)].join(" ") };
     return withApproval(text, approval);
   });
 }
@@ -177,7 +179,7 @@ async function issue({ document }: Sent<"issue">, reader: CollectionReader): Pro
     const files = await loadCollection(folder, findings, { compiled: compiledIn(folder), hashPhotos: true });
     const plan = await planIssue({ folder, files, findings, day }, { ids: [document], on: day });
     const { documents, cards, refusals } = plan;
-    if (refusals.length > 0) return { refused: say.nothingIssued({ why: sayErrors(say, refusals).join(" ") }) };
+    if (refusals.length > 0) return { refused: say.nothingIssued({ why: sayErrors(files, refusals).join(" ") }) };
     if (documents.length + cards.length === 0) return { refused: say.nothingToIssue };
     plan.write();
   } catch (error) {
@@ -189,13 +191,16 @@ async function issue({ document }: Sent<"issue">, reader: CollectionReader): Pro
   return { saved: true, hash: null, number };
 }
 
-/** How many errors a refusal says in full; the screen lists all. */
+/** How many errors a refusal says in full; the screen lists all, each with its file and line behind a press. */
 const SAID = 3;
 
-function sayErrors(say: Words["deskSaid"], errors: readonly Finding[]): string[] {
-  const more = errors.length - SAID;
+function sayErrors(files: Collection, errors: readonly Finding[]): string[] {
+  const { deskSaid: say } = wordsFor(files.service),
+    more = errors.length - SAID;
   return [
-    ...errors.slice(0, SAID).map(({ file, line, message, fix }) => say.error({ file, line, message, fix })),
+    ...errors
+      .slice(0, SAID)
+      .map(({ file, message, fix }) => say.error({ what: nameOfFile(files, file), message, fix })),
     ...(more > 0 ? [say.moreErrors({ errors: more })] : []),
   ];
 }

@@ -14,6 +14,7 @@ import { heard } from "../../words/heard.ts";
 import { html, type Html } from "../html.ts";
 import type { Moment } from "../reader.ts";
 import { bodyForm } from "./forms/body-form.ts";
+import { amendmentEnd } from "./forms/amendment-form.ts";
 import { act } from "./forms/controls.ts";
 import type { FormContext } from "./forms/described-field.ts";
 import { entriesForm, fieldsForm, nameIn } from "./forms/file-form.ts";
@@ -102,7 +103,8 @@ export function fileScreen(shown: ShownFile): Html | undefined {
                 entry.length === 0 &&
                 bodyLine !== undefined &&
                 bodyForm({ moment, file, text, findings, bodyLine, kind: kind.id })
-              }`
+              }
+              ${kind.id === "amendment" && amendmentEnd(moment, file, hash)}`
         }
       </div>
       <div class="page" id="page">

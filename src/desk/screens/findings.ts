@@ -2,10 +2,11 @@
 import { documentIn, type Issuable } from "../../schema/documents.ts";
 import type { Finding } from "../../findings/finding.ts";
 import type { Collection } from "../../schema/collection.ts";
-import { languageOfRules } from "../../schema/spoken.ts";
 import { isolateDays } from "../../words/isolate.ts";
 import { heard } from "../../words/heard.ts";
 import { html, type Html } from "../html.ts";
+import { inEnglish } from "./in-english.ts";
+import { nameOfFile } from "./file-names.ts";
 import { formKindOf } from "./guide-of.ts";
 
 /** How many errors and warnings there are, in words. */
@@ -37,6 +38,7 @@ interface From {
 
 /** What is done at the desk about what `check` says in the words of the files. */
 const AT_THE_DESK = {
+  "record/amendment-lapsed": "takeOut",
   "record/no-change-entry": "handIn",
   "record/not-issued": "issue",
   "record/remark-open": "answer",
@@ -45,14 +47,6 @@ const AT_THE_DESK = {
 } as const;
 
 const isAtTheDesk = (rule: string): rule is keyof typeof AT_THE_DESK => Object.hasOwn(AT_THE_DESK, rule);
-
-/**
- * Attributes of what is said in English whatever the collection speaks, as rules and the reading of documents do (WCAG
- * 2.2, 3.1.2); nothing where it speaks English.
- */
-export function inEnglish(): Html | undefined {
-  return languageOfRules() && html` lang="en" dir="ltr"`;
-}
 
 /** Errors first, each with its place and what to do; nothing for no finding. `from`: with a link to where that is. */
 export function findingsList(findings: readonly Finding[], from?: From): Html | undefined {
@@ -69,7 +63,7 @@ export function findingsList(findings: readonly Finding[], from?: From): Html | 
       return html`<li class="${severity}">
           <p><b>${severity === "error" ? say.error : say.warning}</b> <span${english}>${quoted(message)}</span></p>
           <p><span${english}>${quoted(fix)}</span>${done && ` ${say[done]}`}</p>
-          <p class="small">${placeOf(file, line, { document, isReviewed: done !== undefined, from })}</p>
+          ${placeOf(file, line, { document, isReviewed: done !== undefined, from })}
         </li>`;
     })}
   </ol>`;
@@ -82,10 +76,13 @@ interface Place {
   readonly from: From | undefined;
 }
 
-/** Where it is: with the screen that can mend it, if there is one. */
-function placeOf(file: string, line: number, { document, isReviewed, from }: Place): string | Html {
-  const where = heard("deskFound").place({ file, line: String(line) });
-  if (!from) return where;
+/**
+ * Where it is: the screen that can mend it, by what it is called; the file and the line behind a press. On the file's
+ * own screen (no `from`) the line alone.
+ */
+function placeOf(file: string, line: number, { document, isReviewed, from }: Place): Html {
+  const say = heard("deskFound");
+  if (!from) return html`<p class="small">${say.line({ line: String(line) })}</p>`;
   const address =
     document && isReviewed
       ? `review/${document.platform}/${document.id}/`
@@ -94,7 +91,13 @@ function placeOf(file: string, line: number, { document, isReviewed, from }: Pla
         : formKindOf(file)
           ? `form/${file}`
           : `text/${file}`;
-  return html`<a href="${from.up}${address}">${where}</a>`;
+  return html`<div class="where small">
+    <a href="${from.up}${address}">${nameOfFile(from.files, file)}</a>
+    <details>
+      <summary>${say.inTheFiles}</summary>
+      ${say.place({ file, line: String(line) })}
+    </details>
+  </div>`;
 }
 
 /** An author's words stand in backticks. */

@@ -9,7 +9,9 @@ import { heard } from "../../words/heard.ts";
 import { html, type Html } from "../html.ts";
 import type { Moment } from "../reader.ts";
 import type { TakenIn } from "../changes/take-in.ts";
+import { amendmentsList, newAmendment } from "./forms/amendment-form.ts";
 import { area, choice, line } from "./forms/controls.ts";
+import { nameOfFile } from "./file-names.ts";
 import { findingsList, sayCounts } from "./findings.ts";
 import { frame } from "./frame.ts";
 import { photoShelf } from "./forms/step-photos.ts";
@@ -48,7 +50,8 @@ export function startScreen(
             ${list(say, say.configurations, platform.configurations, of, ({ file }) => `form/${file}`)}
             ${newForm(say, platform, "configuration")}
             ${list(say, say.options, platform.options, of, ({ file }) => `form/${file}`)}
-            ${newForm(say, platform, "option")} ${photoShelf(platform.photos, platform.id)}
+            ${newForm(say, platform, "option")} ${amendmentsList(moment, platform, (file) => tally(of(file)))}
+            ${newAmendment(moment, platform)} ${photoShelf(platform.photos, platform.id)}
           </section>`,
       )}
       ${newPlatform(say)}
@@ -56,9 +59,9 @@ export function startScreen(
         <h2 id="files">${say.files}</h2>
         <ul class="shelf">
           ${filesOf(moment).map(
-            ({ file, name }) =>
+            (file) =>
               html`<li>
-                <a href="form/${file}">${name}</a> <span class="code">${file}</span>
+                <a href="form/${file}">${nameOfFile(files, file)}</a>
                 ${tally(of(file))}
               </li>`,
           )}
@@ -140,20 +143,18 @@ function newPlatform(say: Say): Html {
   </details>`;
 }
 
-/** Files that have forms and are in no list above, each with what it is. */
-function filesOf({ files }: Moment): readonly { readonly file: string; readonly name: string }[] {
-  const { platforms, reviews = [] } = files,
-    say = wordsFor(files.service).deskStart;
+/** Files that have forms and are in no list above. */
+function filesOf({ files: { platforms, reviews = [] } }: Moment): readonly string[] {
   return [
-    { file: "service.yaml", name: say.service },
-    { file: "folders.yaml", name: say.folders },
-    { file: "incidents.yaml", name: say.incidents },
-    ...platforms.flatMap(({ id, name, amendments = [], readings }) => [
-      { file: `${id}/platform.yaml`, name: say.platformFile({ name }) },
-      { file: `${id}/equipment.yaml`, name: say.equipmentFile({ name }) },
-      ...[...amendments, ...readings].map(({ file, title }) => ({ file, name: title || file })),
+    "service.yaml",
+    "folders.yaml",
+    "incidents.yaml",
+    ...platforms.flatMap(({ id, readings }) => [
+      `${id}/platform.yaml`,
+      `${id}/equipment.yaml`,
+      ...readings.map(({ file }) => file),
     ]),
-    ...reviews.map(({ file }) => ({ file, name: say.review })),
+    ...reviews.map(({ file }) => file),
   ];
 }
 

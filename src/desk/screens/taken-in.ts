@@ -5,7 +5,7 @@ import { wordsFor } from "../../words/words.ts";
 import { html, type Html } from "../html.ts";
 import type { Moment } from "../reader.ts";
 import type { TakenIn } from "../changes/take-in.ts";
-import { inEnglish } from "./findings.ts";
+import { inEnglish } from "./in-english.ts";
 import { frame } from "./frame.ts";
 
 interface Shown {

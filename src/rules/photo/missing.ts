@@ -1,10 +1,8 @@
 /** Photos that are named and not there. */
 import type { Photo } from "../../schema/collection.ts";
+import { heard } from "../../words/heard.ts";
 import type { Rule } from "../../findings/finding.ts";
-import { photosOf, photoUses } from "../photos.ts";
-
-/** A photo's name with the ending of its file, which it does not take. */
-const ENDING = /^(.+)\.(?:jpe?g|png|webp|heic|gif)$/i;
+import { PHOTO_ENDING, photoMeant, photosOf, photoUses } from "../photos.ts";
 
 /**
  * Every `photo=` has an image, and every sidecar too. An image that is gone is reported once, at the first step that
@@ -22,7 +20,7 @@ export const missing: Rule = {
     for (const { reference, photo, platform } of photoUses(collection)) {
       if (photo?.file || (photo && reported.has(photo))) continue;
       if (photo) reported.add(photo);
-      const [, bare] = ENDING.exec(reference.id) ?? [];
+      const [, bare] = PHOTO_ENDING.exec(reference.id) ?? [];
       if (bare !== undefined) {
         const isThere = platform.photos.some(({ id, file }) => id === bare && file);
         report(reference.where, {
@@ -36,11 +34,15 @@ export const missing: Rule = {
         });
         continue;
       }
+      const near = photo ? undefined : photoMeant(platform, reference.id);
       report(reference.where, {
         message: `The photo \`${reference.id}\` is missing from \`${platform.id}/photos/\``,
         fix:
+          (near ? heard("slipFindings").photoMeant({ near }) : "") +
           `Put \`${reference.id}.jpg\` (or .png, .webp) ` +
           `there${photo ? "" : ` with a sidecar \`${reference.id}.yaml\``}, or correct the name`,
+        actual: reference.id,
+        expected: near ? [near] : [],
         ...(photo ? { cause: photo.where } : {}),
       });
     }

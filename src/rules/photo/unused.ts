@@ -1,7 +1,7 @@
 /** Photos that no page shows. */
 import type { Block, Platform } from "../../schema/collection.ts";
 import type { Rule } from "../../findings/finding.ts";
-import { photosOf } from "../photos.ts";
+import { bareName, photoMeant, photosOf, photoUses } from "../photos.ts";
 
 /** Every image is shown by a step, a component or a background page. */
 export const unused: Rule = {
@@ -16,6 +16,11 @@ export const unused: Rule = {
       // A step that could not be read may show it.
       if ([...damaged].some((file) => file.startsWith(`${platform.id}/`) && file.endsWith(".mdx"))) continue;
       const used = usedPhotos(platform);
+      // The photo that a mistyped name means is told of there, and is not to be deleted.
+      for (const { reference, photo } of photoUses({ ...collection, platforms: [platform] })) {
+        const meant = photo ? undefined : photoMeant(platform, bareName(reference.id));
+        if (meant !== undefined) used.add(meant);
+      }
       for (const photo of photosOf({ ...collection, platforms: [platform] }))
         if (photo.file && !used.has(photo.id))
           report(photo.where, {

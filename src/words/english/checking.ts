@@ -111,6 +111,26 @@ export const checking = {
     noLongerUsed: "Copy {copy} of “{title}” in “{folder}” is no longer used: no card of it is in force",
     pull: "Take copy {copy} out of the folder, destroy it, and take its line out of folders.yaml",
   },
+  /** What becomes of the rows of a spreadsheet. */
+  tableTaken: {
+    isSheet:
+      "`{name}` is a spreadsheet. Open it there and save the sheet of equipment as “CSV UTF-8” (.csv). Nothing was written.",
+    isSum: "it reads as a sum or a formula, not as an item",
+    notRead: "“{written}” under {field}, of “{name}” in row {row}: {wanted}",
+    countsOne: ". Without it the item counts as one",
+  },
+  /** Slips of the pen whose meaning is plain. */
+  slipFindings: {
+    write: "Write `{what}`",
+    comma: "Put a comma between two items: `{all}`",
+    bracketOpen: "The bracket after `{name}` is left open",
+    closeBracket: "Write `]` behind its last word, before the brace: `{what}`",
+    noBreak: "In the braces after `{name}` stands a no-break space, which only looks like a space",
+    typeSpaces: "Delete the spaces in the braces and type them again",
+    photoMeant: "If the photo `{near}` is meant, write that name. If not: ",
+    wordOnly: "This paragraph begins with `{word}` and is read as plain text, not as a {sort}",
+    writeNotice: "Write it as `::{sort}[…]`, with its words in the brackets, before what it warns of",
+  },
   registerFindings: {
     writtenLater: "Revision {revision} of `{code}` was written on {written}, after {seen}",
     correctOne: "Correct the day, or the revision: write what stands on the form",

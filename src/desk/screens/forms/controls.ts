@@ -2,6 +2,7 @@
  * Controls of the desk's forms. Each says itself what it changes: `data-edit` holds the change without its value,
  * `data-none` the change when it is left empty; the browser adds what was entered and sends it.
  */
+import { inEnglish } from "../in-english.ts";
 import type { FileEdit } from "../../edits/edit.ts";
 import { html, type Html } from "../../html.ts";
 import { heard } from "../../../words/heard.ts";
@@ -13,6 +14,8 @@ export type Template = Omit<FileEdit, "value" | "text"> | Readonly<Record<string
 export interface Offered {
   readonly value: string;
   readonly name: string;
+  /** It is called by what a rule asks, which is English whatever the collection speaks. */
+  readonly isRule?: boolean;
 }
 
 /** What a control changes. */
@@ -50,8 +53,8 @@ export function choice(
   >`;
 }
 
-export function option({ value, name }: Offered, isChosen: boolean): Html {
-  return html`<option value="${value}" ${isChosen && html`selected`}>${name}</option>`;
+export function option({ value, name, isRule }: Offered, isChosen: boolean): Html {
+  return html`<option value="${value}" ${isRule && inEnglish()} ${isChosen && html`selected`}>${name}</option>`;
 }
 
 /** How a line of text looks and what it offers; `list`: the id of a list of suggestions. */

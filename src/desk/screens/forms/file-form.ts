@@ -18,6 +18,7 @@ import {
   valueOf,
 } from "./described-field.ts";
 import { findingsList, sayCounts } from "../findings.ts";
+import { inEnglish } from "../in-english.ts";
 import { type Around, offeredFor } from "./offered.ts";
 import { putForm } from "./put-form.ts";
 import { renamedSort, renameForm } from "./rename-form.ts";
@@ -191,7 +192,8 @@ export function entriesForm(
     what = renamedSort(sortOf(key)?.declares);
   const rows = entries.map((entry, at) => {
     const place = [...path, entry.key],
-      called = offered.find((each) => each.value === entry.key)?.name ?? nameIn(entry.value) ?? entry.key;
+      known = offered.find((each) => each.value === entry.key),
+      called = known?.name ?? nameIn(entry.value) ?? entry.key;
     const remove = entries.length === 1 && canGo ? none : { kind: "remove-field", path: place };
     const asking = hasScreens ? { ask: heard("deskForms").askRemove({ called }) } : {};
     const acts = entryActs({ path, at, count: entries.length, called }, remove, asking);
@@ -203,7 +205,7 @@ export function entriesForm(
       </li>`;
     return html`<li class="wide" id="${fieldId(place)}">
       <fieldset class="${insideOf(value) instanceof z.ZodArray ? "several" : "part"}">
-        <legend>${called}</legend>
+        <legend ${known?.isRule && inEnglish()}>${called}</legend>
         ${entryValue(context, entry, value, place)} ${acts}
       </fieldset>
       ${what && renameForm({ files: context.around.files, what, id: entry.key })}

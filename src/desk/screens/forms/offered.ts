@@ -3,7 +3,9 @@ import { documentsOf } from "../../../schema/documents.ts";
 import { sayArrangement, validArrangements } from "../../../domain/parts/arrangements.ts";
 import type { Collection, Platform } from "../../../schema/collection.ts";
 import type { Named } from "../../../schema/described.ts";
-import { RULE_NAMES } from "../../../schema/rule-names.ts";
+import { isOpenToPolicy } from "../../../schema/rule-names.ts";
+import { rules } from "../../../rules/all.ts";
+import { heard } from "../../../words/heard.ts";
 import type { Offered } from "./controls.ts";
 
 /** From where names are looked up. */
@@ -55,5 +57,11 @@ const LISTS: Readonly<Partial<Record<Named, (around: Around) => readonly Offered
   role: ({ files }) => named(files.service.crew),
   incident: ({ files }) => files.incidents.map(({ id, summary }) => ({ value: id, name: summary })),
   state: ({ states = [] }) => plain(states),
-  rule: () => plain([...RULE_NAMES, "amendment-days"]),
+  // By what they ask, those alone of which a service can say how grave they are.
+  rule: () => [
+    ...rules
+      .filter(({ id }) => isOpenToPolicy(id))
+      .map(({ id, asks }) => ({ value: id, name: asks.replaceAll("`", ""), isRule: true })),
+    { value: "amendment-days", name: heard("deskForms").amendmentDays },
+  ],
 };
