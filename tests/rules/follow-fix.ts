@@ -195,7 +195,7 @@ const FORMS: readonly (readonly [RegExp, Follow])[] = [
       finding.actual !== undefined && replaceWords(lines, finding, finding.actual.slice(0, 8) + day!),
   ],
   [
-    /^Give (?:one of the two steps another id|it a code that no other document has)/,
+    /(?:^If the step was pasted twice.*give one of them another id|^Give it a code that no other document has)/,
     (lines, finding) => {
       const { line, column, endColumn } = finding;
       if (endColumn === undefined) return false;
