@@ -68,9 +68,10 @@ describe("a table of equipment", () => {
   });
 
   // What spreadsheets do to whole numbers and sums: common practice, no source.
-  it("is read as a spreadsheet writes it, without its sums, and says what a count that can't be read means", async () => {
+  it("is read as a spreadsheet writes it, without its sums, and says what an unread count means", async () => {
     const { stdout } = await bring(
-      "\ufeffItem,Qty,Mass,Home\r\nFoot pad,2.00,1 kg,hut\r\nHead pad,1E+03,1 kg,hut\r\nTotal,9,,hut\r\n=A2,1,,hut\r\n",
+      "\ufeffItem,Qty,Mass,Home\r\nFoot pad,2.00,1 kg,hut\r\nHead pad,1E+03,1 kg,hut\r\n" +
+        "Total,9,,hut\r\n=A2,1,,hut\r\n",
     );
     expect(stdout).toContain("“1E+03” under count, of “Head pad” in row 3: expected a whole number from 1");
     expect(stdout).toContain("Without it the item counts as one");

@@ -127,7 +127,7 @@ export function compileAlert({ node, where }: Given, doc: Doc): Alert {
   return { kind: "alert", signal: node.name as Alert["signal"], children, where };
 }
 
-/** `WARNING: …` as a person types it, with what the format calls it: plain text looks like a warning to its author alone. */
+/** `WARNING: …` as a person types it, with what the format calls it: as plain text its author alone sees one. */
 const NOTICES = { warning: "warning", danger: "warning", caution: "caution" } as const;
 
 function reportPlainWarning(node: Extract<AnyNode, { type: "paragraph" }>, doc: Doc): void {

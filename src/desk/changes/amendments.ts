@@ -1,4 +1,4 @@
-/** Temporary amendments at the desk: one is begun with what crews must know, ended early, or taken out when it is over. */
+/** Temporary amendments at the desk: begun with what crews must know, ended early, taken out when they are over. */
 import { z } from "zod";
 import { isSameName } from "../../domain/records/author.ts";
 import { forceOn } from "../../domain/force/force.ts";

@@ -19,7 +19,7 @@ export function newAmendment({ files, day }: Moment, platform: Platform): Html {
     none = { value: "", name: say.none };
   return html`<details class="insert" id="new-amendment-${platform.id}">
     <summary>${say.begin}</summary>
-    <form data-send="new-amendment" class="fields">
+    <form data-send="new-amendment">
       <input type="hidden" name="platform" value="${platform.id}" />
       ${line(say.title, "", "title", { hint: say.titleHint })}
       ${line(say.number, "", "number", { hint: say.numberHint })} ${area(say.reason, "", "reason")}

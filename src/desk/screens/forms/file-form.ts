@@ -196,7 +196,9 @@ export function entriesForm(
       called = known?.name ?? nameIn(entry.value) ?? entry.key;
     const remove = entries.length === 1 && canGo ? none : { kind: "remove-field", path: place };
     const asking = hasScreens ? { ask: heard("deskForms").askRemove({ called }) } : {};
-    const acts = entryActs({ path, at, count: entries.length, called }, remove, asking);
+    // What a rule asks is English and long: its buttons go by its number.
+    const spoken = known?.isRule ? String(at + 1) : called,
+      acts = entryActs({ path, at, count: entries.length, called: spoken }, remove, asking);
     const screen = `${context.address}/${place.map((each) => encodeURIComponent(each)).join("/")}`;
     if (hasScreens)
       return html`<li id="${fieldId(place)}">
