@@ -49,7 +49,7 @@ const LEFT: Readonly<Record<string, number>> = {
   "src/domain/time": 5,
   "src/domain/words": 1,
   "src/findings": 36,
-  "src/import": 81,
+  "src/import": 80,
   "src/issuing": 3,
   "src/paper": 8,
   "src/read": 203,
