@@ -3,6 +3,7 @@ import { distance } from "fastest-levenshtein";
 import { remember } from "../words/remember.ts";
 import type { FindEntry } from "./entry.ts";
 import { neighbours } from "./ready.ts";
+import { FAMILY_WORDS, kinOf, stemOf } from "./word-forms.ts";
 import { searchWords } from "./query-words.ts";
 import { isKnownWord, type KnownWords } from "./unknown.ts";
 
@@ -54,15 +55,21 @@ export function correctQuery(
   return changed ? corrected.join(" ") : undefined;
 }
 
+/** Shorter words are too near to others: `tap` to `tape`. */
+const LEAST_OF_FAMILY = 6;
+
 /**
- * The words that stand on the site, and those of other names: who misspells a name of one word is sent to it, the words
- * of longer ones are only no slips.
+ * The words that stand on the site, those that mean the same as one that does (who misspells `ambulance` finds the
+ * `vehicle`), and those of other names: these are no slips, and nobody is sent to them.
  */
 const withNames = remember((known: KnownWords, otherNames: Readonly<Record<string, readonly string[]>>): KnownWords => {
   const names = Object.values(otherNames).flat().map(searchWords);
   const often = new Map(names.flat().map((word) => [word, 0]));
-
-  return new Map([...often, ...known]);
+  const stands = new Set([...known].flatMap(([word, count]) => (count > 0 ? [stemOf(word)] : [])));
+  const meant = FAMILY_WORDS.filter(
+    (word) => word.length >= LEAST_OF_FAMILY && [...(kinOf.get(stemOf(word)) ?? [])].some((stem) => stands.has(stem)),
+  );
+  return new Map([...meant.map((word) => [word, 1] as const), ...often, ...known]);
 });
 
 /** Two words that stand side by side on the site and were written as one: `gasshelf` as `gas shelf`. */

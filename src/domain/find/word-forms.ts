@@ -101,6 +101,9 @@ const FAMILIES: readonly (readonly string[])[] = [
   ["learn", "study", "lesson", "train"],
 ];
 
+/** Words that a searcher may use in the place of another, each as it is written. */
+export const FAMILY_WORDS: readonly string[] = FAMILIES.flat();
+
 /** Stem -> the stems of words that mean the same, itself among them. */
 export const kinOf = new Map<string, ReadonlySet<string>>();
 

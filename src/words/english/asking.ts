@@ -10,15 +10,15 @@ export const asking = {
     here: "Asked here",
     guide: `
       | Where do I begin as an author? | \`rerig new FOLDER\` writes a small collection that works; \`rerig write\` opens the desk, with forms beside the live page. | start a collection; first procedure; set up from nothing; getting started for educators; make a new site; make our own; I am no programmer; do I need to code
-      | Is there a form to fill in, or must I type files? | The desk (\`rerig write\`) has a form for every file, and the page beside it as it will look. Every file can also be written as text. | editor; word processor; what program do I write in; edit without code; user friendly editor; open the desk
+      | Is there a form to fill in, or must I type files? | The desk (\`rerig write\`) has a form for every file, and the page beside it as it will look. Every file can also be written as text. | editor; word processor; what program do I write in; edit without code; user friendly editor; open the desk; no programmer; not technical; is there a form; without code
       | How do I check what I wrote? | \`rerig check\` names each file and line that is wrong and says what to write instead. The desk says it at each step. | see my mistakes; validate; proofread; is it correct; find errors; test what I wrote; is it ready
       | How do I see it before others do? | At the desk the page stands beside the form. \`rerig build\` makes the whole site in \`dist\`, and \`rerig serve\` shows it on this machine alone. | preview; look at a draft; see how it looks; try it out; show a draft
       | How do I publish a change? | Approve and issue it, then run \`rerig build\` and put the folder \`dist\` where your site stands: it is plain files and needs no program there. | put it online; go live; update the site; upload the site; make it visible to crews; when will crews see my change; why is my change not shown; host; deploy
       | How do I get a procedure approved? | Another role than the author's reads it, leaves remarks, and approves it at the desk or by \`rerig approve NAME --as ROLE --effective DATE\`. It is refused while a remark has no answer or the file has errors. | approval; who may approve; who can approve; sign a procedure; authorise a document; get it signed; approve my own work; can I approve it myself; second person; four eyes; ratify; submit for approval
       | How do I issue a new version? | \`rerig issue\` freezes what is approved, and each card that prints something else as its next edition. Later edits are compared with it. | put into force; release; freeze; make it official; issue a revision; bring out a new version; finalise; lock a version; edition
       | How do I change something that is in force? | Raise \`revision\`, write under \`changes\` what is different and why, then have it approved and issued. Until then the old revision stays in force. | edit an approved procedure; correct a typo; fix a mistake in an issued document; typo without a new version; spelling mistake; without a new version; update a procedure; amend permanently; revise; new revision; next version; version number; small change; minor change
-      | How do I bring an old version back? | At the desk, undo takes back what was saved on this day, and each file has a screen with all that was saved. Issued revisions stay readable in the history. | undo; go back; revert; restore; roll back; I deleted something; recover; lost my work; accidental change
-      | How do I withdraw a procedure for good? | Set \`status: withdrawn\` and keep the file, so that nobody writes it again. With the next revision number and a later day in \`effective\`, it counts until that day. For some days only, write a temporary amendment. | retire; delete a procedure; remove a page; archive; obsolete; cancel a procedure; stop using; no longer valid; get rid of; take out of use
+      | How do I bring an old version back? | At the desk, undo takes back what was saved on this day, and each file has a screen with all that was saved. Issued revisions stay readable in the history. | undo; go back; revert; restore; roll back; I deleted something; recover; lost my work; accidental change; undo what I saved; take back a save
+      | How do I withdraw a procedure for good? | Set \`status: withdrawn\` and keep the file, so that nobody writes it again. With the next revision number and a later day in \`effective\`, it counts until that day. For some days only, write a temporary amendment. | retire; delete a procedure; remove a page; archive; obsolete; cancel a procedure; stop using; no longer valid; get rid of; take out of use; get rid of an old procedure; old procedure
       | How do I rename an item, a place or a step? | At the desk, ask for another id: it goes into every file that names it, in one save. Documents that were issued keep theirs. Its name alone is its field \`name\`. | change a name; call it something else; wrong name; rename a part; rename a thing; rename a photo; change an id; find and replace
       | How do I take in a Word document or a spreadsheet? | \`rerig import FILE.docx\` makes a draft with its pictures, \`rerig import FILE.csv\` makes items. Both say what they could not place and overwrite nothing. At the desk the same. | convert our old documents; import from word; import excel; existing procedures; bring in old paper; copy and paste from word; table of equipment; docx; csv; take over
       | How do I print cards for a folder? | \`rerig cards --folder ID\` makes one PDF with the cards of a folder and its list of effective cards. One card alone prints from its own page. | print all cards; pdf of the cards; print the checklists; laminate; print a folder; make cards; reprint
@@ -142,7 +142,7 @@ export const asking = {
       -order | How do I order the background pages? | \`order\`: smaller numbers first. | sort; sequence; first page; menu
     `,
     guideAmendment: `
-      -from | How do I change something for a few days only? | A temporary amendment: it holds from its first to its last day and then lapses by itself, on a device that is off line too. | short-term; interim; urgent change; emergency change; temporary notice; safety notice; alert to crews; bulletin; quick change; this week only; stop press; memo
+      -from | How do I change something for a few days only? | A temporary amendment: it holds from its first to its last day and then lapses by itself, on a device that is off line too. | short-term; interim; urgent change; emergency change; temporary notice; safety notice; alert to crews; bulletin; quick change; this week only; stop press; memo; for two weeks; for 2 weeks; for 2 wks; only for now
       -until | How do I end an amendment early? | Set \`until\` to its last day, and build the site again. | cancel; lift; withdraw an amendment; extend; prolong; how long does it last; expire; over
       -out | How do I take an item out of service for everybody? | \`out\` names items of which every piece is out of service meanwhile. | faulty; recall; do not use; broken batch; quarantine; withdrawn equipment; supplier recall
       -amends | How do I say which procedure an amendment changes? | \`amends\` names the procedure and its revision, and no other revision. | applies to; which document; affected procedures; belongs to
@@ -201,7 +201,7 @@ export const asking = {
       | How do I report something that went wrong? | In your service's own reporting system. What is learned from it is written here by whoever keeps the procedures. | report an incident; near miss form; tell someone; raise a concern; accident form; who do I tell; complaint
     `,
     glossary: `
-      | What does a word mean here? | The words of the service and of this site, with their signal words. | meaning; definition; term; what is; jargon; explain; abbreviations; acronym; what does it stand for
+      | What does a word mean here? | The words of the service and of this site, with their signal words. | meaning; definition; term; what is; jargon; explain; abbreviations; acronym; what does it stand for; square round the number; diamond round the step; ring round a number; symbols; signs
     `,
     signOff: `
       | How do I get signed off? | Somebody else watches you do it and fills in the record. Your service says by whom and how often. | be assessed; competency; pass; qualify; allowed to work; get approved; become competent; practical exam; observed; cleared; solo; how many times; who can sign me off; what do I need; requirements
@@ -226,7 +226,7 @@ export const asking = {
       | Does a drill count as a sign-off? | No. The {patient} is invented; a drill is no sign-off. | competency; counts; record; certificate
     `,
     away: `
-      | What changed while I was away? | Say when you were last here and what you are signed for: you get what is done differently now, ten lines at most. | holiday; leave; back; sick; maternity; catch up; missed; since; returning; a long time; been off; come back; long absence
+      | What changed while I was away? | Say when you were last here and what you are signed for: you get what is done differently now, ten lines at most. | holiday; leave; back; sick; maternity; catch up; missed; since; returning; a long time; been off; come back; long absence; what is new; whats new; off for months; been away
     `,
     tonight: `
       | What do I do when something is broken or missing? | Tick it here: the page says whom you can still carry, and the chooser goes by it. Tell the {coordinator} too. | fault; failed; damaged; lost; out of service; not working; without; do without; defect; snapped; torn; cracked; missing piece; part is broken; flat; can we still go; are we still on line; report a fault; spare; replacement
@@ -282,7 +282,7 @@ export const asking = {
       bands/gap: gap between bands; weight without an arrangement; nobody carries this weight; hole in the weights
       bands/outside-rating: band is wider than the rating; heavier than the maker allows; restraint not rated for it
       bands/outside-service: band outside the service; heavier than we carry
-      bands/overlap: bands overlap; two arrangements for one weight; same weight twice
+      bands/overlap: bands overlap; two arrangements for one weight; same weight twice; my weights overlap; weights overlap; it says my weights overlap
       bands/step-never-applies: step is never done; step for nobody; step never applies
       bands/unclear: who owns the end; does not say who owns; who owns which end; band written with a dash; unclear limit; how to write a band
       parts/left-loose: something left aside; left lying; not put away; item left over at the end
@@ -313,7 +313,7 @@ export const asking = {
       photo/no-alt: description of a photo missing; alt text missing
       photo/none: step without a photo; step needs a picture; no picture
       photo/older-than-item: photo is old; photo older than the device; outdated picture
-      photo/too-large: photo too big; file too large
+      photo/too-large: photo too big; file too large; picture too big; picture file too big; too many megabytes
       photo/unreadable: photo cannot be opened; wrong file type; heic
       photo/unused: photo not used; picture shown nowhere
       wording/band-differs: weight in the words is different from the band
