@@ -17,6 +17,7 @@ import { EVERYDAY, EVERYDAY_MISSPELT, NOT_IN_EVERYDAY } from "./everyday-queries
 import { HARDER, NOT_THERE } from "./harder-queries.ts";
 import { HURRIED, NOT_IN_A_HURRY } from "./hurried-queries.ts";
 import { NIGHT, NOT_IN_NIGHT } from "./night-queries.ts";
+import { FOURTH_WRITER, NOT_OF_FOURTH_WRITER, NOT_OF_THIRD_WRITER, THIRD_WRITER } from "./later-pair-queries.ts";
 import { FIRST_PAIR, NOT_IN_FIRST_PAIR, NOT_IN_SECOND_PAIR, SECOND_PAIR } from "./pair-queries.ts";
 import { NOT_IN_THIRD_TEAM, THIRD_TEAM } from "./third-team-queries.ts";
 import { FIRST_TEAM, NOT_IN_FIRST_TEAM, NOT_IN_SECOND_TEAM, SECOND_TEAM } from "./team-queries.ts";
@@ -288,6 +289,8 @@ describe.skipIf(!site || !browserPath || !existsSync(join(site, "find/index.html
     ["a third team", THIRD_TEAM, NOT_IN_THIRD_TEAM, 0.78, 0.73, 3],
     ["one pair of writers", FIRST_PAIR, NOT_IN_FIRST_PAIR, 0.9, 0.75, 2],
     ["the other of them", SECOND_PAIR, NOT_IN_SECOND_PAIR, 0.91, 0.76, 1],
+    ["another writer", THIRD_WRITER, NOT_OF_THIRD_WRITER, 0.96, 0.75, 1],
+    ["one with gloves on", FOURTH_WRITER, NOT_OF_FOURTH_WRITER, 0.91, 0.73, 4],
   ] as const)(
     "answers the queries of %s no worse than it did",
     async (_, asked, absent, leastInThree, leastFirst, mostAnswered) => {

@@ -69,7 +69,7 @@ const withNames = remember((known: KnownWords, otherNames: Readonly<Record<strin
   const meant = FAMILY_WORDS.filter(
     (word) => word.length >= LEAST_OF_FAMILY && [...(kinOf.get(stemOf(word)) ?? [])].some((stem) => stands.has(stem)),
   );
-  return new Map([...meant.map((word) => [word, 1] as const), ...often, ...known]);
+  return new Map([...often, ...meant.map((word) => [word, 1] as const), ...known]);
 });
 
 /** Two words that stand side by side on the site and were written as one: `gasshelf` as `gas shelf`. */
