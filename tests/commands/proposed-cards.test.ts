@@ -47,6 +47,24 @@ async function sidesOf(asked: { readonly card?: readonly string[] }): Promise<{ 
   return { html: html.slice(html.indexOf('<section class="c-side')), unknown };
 }
 
+// Common practice, no source: what is printed ahead is exchanged on its day, and not when it comes from the printer.
+describe.skipIf(!process.env["RERIG_BROWSER"])("`rerig cards --on`", () => {
+  it.each([
+    ["2026-07-01", /^These are the cards of 1 Jul 2026\. Until then those of today hold/m],
+    ["2026-05-01", /^These are the cards of 1 May 2026\. Others may be in force today/m],
+    [DAY, undefined],
+  ])("%s: says whose day's cards these are, where it is not today's", async (on, said) => {
+    const out = join(work, `${on}.pdf`),
+      // Nothing is issued in the sled's own files: before its first issue a collection has errors.
+      own = join(root, "tests/fixtures/collections/sled"),
+      asked = ["cards", "--card", "vacuum-mattress", "--on", on, "--out", out, "--procedures", own];
+    const { status, stderr } = await runHere(asked, DAY);
+    expect([status, stderr]).toEqual([0, expect.stringContaining("Print at 100 %")]);
+    if (said) expect(stderr).toMatch(said);
+    else expect(stderr).not.toContain("These are the cards of");
+  });
+});
+
 describe("`rerig cards --proposed`", () => {
   it("prints the cards that a proposal would change, and no other", async () => {
     const { requests } = requestProposed(await force(), {});

@@ -26,6 +26,7 @@ import { CannotRun } from "../../findings/cannot-run.ts";
 import { patientAsked } from "../answers/choose.ts";
 import { judge, openAsked, sayErrorCounts, withCollection, withDay } from "../collection-option.ts";
 import { writeTo } from "../../findings/terminal.ts";
+import { today } from "../../site/today.ts";
 
 interface Options {
   procedures?: string;
@@ -136,6 +137,10 @@ export function define(command: Command): void {
           process.stderr,
           `${words.slipsToPrint({ numbers: sayList(slips.map(({ amendment }) => amendment.number)) })}\n`,
         );
+      if (opened.day !== today()) {
+        const of = { day: sayDate(opened.day) };
+        writeTo(process.stderr, `${opened.day > today() ? say.ofLaterDay(of) : say.ofEarlierDay(of)}\n`);
+      }
       writeTo(
         process.stderr,
         `${

@@ -173,6 +173,8 @@ export const commanding = {
       "To print a pack, Rerig needs Chromium or Chrome, and found none. Install it (Debian, Ubuntu: `sudo apt-get install chromium`), or set CHROME_PATH to it.\nWithout it, open the site and print each card's own page: it is the same card.",
     alsoByAge: "The lines also differ with the age: give `--age` for one card.",
     alsoByWeight: "The lines also differ with the weight: give `--weight` for one card.",
+    ofLaterDay: "These are the cards of {day}. Until then those of today hold: exchange none before that day.",
+    ofEarlierDay: "These are the cards of {day}. Others may be in force today: put none of these into a folder.",
     printed: "{cards:~ card|~ cards} on {paper}. Print at 100 %, on both sides; laminate matt, 3 mm beyond every edge.",
     printedWithLooks:
       "{cards:~ card|~ cards}, {looks:~ second look|~ second looks} and their keys on {paper}. Print at 100 %, on both sides; laminate matt, 3 mm beyond every edge.",
