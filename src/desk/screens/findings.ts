@@ -62,7 +62,7 @@ export function findingsList(findings: readonly Finding[], from?: From): Html | 
         done = isAtTheDesk(rule) && document?.status !== "withdrawn" ? AT_THE_DESK[rule] : undefined;
       return html`<li class="${severity}">
           <p><b>${severity === "error" ? say.error : say.warning}</b> <span${english}>${quoted(message)}</span></p>
-          <p><span${english}>${quoted(fix)}</span>${done && ` ${say[done]}`}</p>
+          <p><span${english}>${quoted(fix)}</span>${done && `. ${say[done]}`}</p>
           ${placeOf(file, line, { document, isReviewed: done !== undefined, from })}
         </li>`;
     })}
