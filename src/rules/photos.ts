@@ -24,7 +24,7 @@ export function photoUses(collection: Collection): PhotoUse[] {
 }
 
 /** A photo's name with the ending of its file, which it does not take. */
-export const PHOTO_ENDING = /^(.+)\.(?:jpe?g|png|webp|heic|gif)$/i;
+const PHOTO_ENDING = /^(.+)\.(?:jpe?g|png|webp|heic|gif)$/i;
 
 /** A photo's name without the ending of its file. */
 export const bareName = (name: string): string => PHOTO_ENDING.exec(name)?.[1] ?? name;

@@ -1,5 +1,5 @@
 /** The controlled documents of a platform: what is issued, revised, reviewed and withdrawn. */
-import type { Collection, Configuration, Option, Platform, Procedure } from "./collection.ts";
+import type { Amendment, Collection, Configuration, Option, Platform, Procedure } from "./collection.ts";
 
 /** A controlled document. */
 export type Issuable = Procedure | Configuration | Option;
@@ -12,4 +12,9 @@ export function documentsOf(platform: Pick<Platform, "procedures" | "configurati
 /** The document that a file holds (its path in the collection); `undefined` if it holds another thing, or none. */
 export function documentIn({ platforms }: Pick<Collection, "platforms">, file: string): Issuable | undefined {
   return platforms.flatMap(documentsOf).find((each) => each.file === file);
+}
+
+/** The temporary amendment that a file holds; `undefined` if it holds another thing, or none. */
+export function amendmentIn({ platforms }: Pick<Collection, "platforms">, file: string): Amendment | undefined {
+  return platforms.flatMap(({ amendments = [] }) => amendments).find((each) => each.file === file);
 }

@@ -8,8 +8,8 @@ import { tmpdir } from "node:os";
 import { join, resolve } from "node:path";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { contentHash } from "../../src/desk/disk/keep-states.ts";
-import type { ChangeOutcome } from "../../src/desk/outcome.ts";
 import { type Desk, openDesk } from "../../src/desk/server.ts";
+import { postTo } from "./post-to.ts";
 
 const work = mkdtempSync(join(tmpdir(), "rerig-amended-")),
   folder = join(work, "ours"),
@@ -27,14 +27,7 @@ afterAll(async () => {
   rmSync(work, { recursive: true });
 });
 
-const post = async (address: string, body: Readonly<Record<string, unknown>>): Promise<ChangeOutcome> => {
-  const answer = await fetch(desk.address + address, {
-    method: "POST",
-    headers: { "Content-Type": "application/json", Origin: new URL(desk.address).origin },
-    body: JSON.stringify(body),
-  });
-  return (await answer.json()) as ChangeOutcome;
-};
+const post = async (address: string, body: Readonly<Record<string, unknown>>) => postTo(desk, address, body);
 const shown = async (address: string) => (await fetch(desk.address + address)).text();
 const procedure = readdirSync(resolve(import.meta.dirname, "../../src/starter/trolley"))
   .find((name) => name.endsWith(".mdx"))!

@@ -8,8 +8,8 @@ import { tmpdir } from "node:os";
 import { join, resolve } from "node:path";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { contentHash } from "../../src/desk/disk/keep-states.ts";
-import type { ChangeOutcome } from "../../src/desk/outcome.ts";
 import { type Desk, openDesk } from "../../src/desk/server.ts";
+import { postTo } from "./post-to.ts";
 
 const work = mkdtempSync(join(tmpdir(), "rerig-review-")),
   folder = join(work, "ours"),
@@ -41,14 +41,7 @@ afterAll(async () => {
 });
 
 const text = () => readFileSync(file, "utf8");
-const post = async (address: string, body: Readonly<Record<string, unknown>>): Promise<ChangeOutcome> => {
-  const answer = await fetch(desk.address + address, {
-    method: "POST",
-    headers: { "Content-Type": "application/json", Origin: new URL(desk.address).origin },
-    body: JSON.stringify(body),
-  });
-  return (await answer.json()) as ChangeOutcome;
-};
+const post = async (address: string, body: Readonly<Record<string, unknown>>) => postTo(desk, address, body);
 /** A decision about the text as it is now. */
 const decide = async (address: string, more: Readonly<Record<string, string>>) =>
   post(address, { document, basedOn: contentHash(text()), ...more });

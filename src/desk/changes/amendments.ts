@@ -3,10 +3,10 @@ import { z } from "zod";
 import { isSameName } from "../../domain/records/author.ts";
 import { forceOn } from "../../domain/force/force.ts";
 import { addDays } from "../../domain/records/signoffs.ts";
-import { stateOn } from "../../domain/words/days.ts";
+import { amendmentDaysOf, stateOn } from "../../domain/words/days.ts";
 import type { Amendment } from "../../schema/collection.ts";
+import { amendmentIn } from "../../schema/documents.ts";
 import { isDate } from "../../schema/quantities.ts";
-import { AMENDMENT_DAYS } from "../../schema/units.ts";
 import { slugOf } from "../../schema/wording.ts";
 import { fileText } from "../disk/file-text.ts";
 import { contentHash } from "../disk/keep-states.ts";
@@ -62,7 +62,7 @@ async function begin(sent: Sent<"new-amendment">, reader: CollectionReader): Pro
   if (id === "" || number === "" || reason === "") return { refused: say.sayWhatItIs };
   if (!isDate(from) || !isDate(until)) return { refused: say.chooseDays };
   if (until < from) return { refused: say.endsBefore };
-  const most = files.service.amendmentDays ?? AMENDMENT_DAYS;
+  const most = amendmentDaysOf(files.service);
   if (until > addDays(from, most - 1)) return { refused: say.tooLong({ days: most }) };
   if (owner === "" || approvedBy === "") return { refused: say.bothRoles };
   if (isSameName(owner, approvedBy)) return { refused: say.anotherRole({ owner }) };
@@ -114,7 +114,7 @@ async function amendmentAt(
 ): Promise<Found | { readonly refused: string }> {
   const { files, day } = await reader.refresh(),
     { deskSaid } = await wordsIn(reader),
-    amendment = files.platforms.flatMap(({ amendments = [] }) => amendments).find((each) => each.file === file),
+    amendment = amendmentIn(files, file),
     text = amendment && (await fileText(reader, file));
   if (!amendment || text === undefined) return { refused: deskSaid.documentGone };
   if (contentHash(text) !== basedOn) return { refused: deskSaid.textChanged };

@@ -1,5 +1,5 @@
 /** Where the page of a check code stands, and what is wrong with a code that someone typed. */
-import { CODE_LENGTH, CODE_SYMBOLS, isValidCode, normalizeCode } from "./check-code.ts";
+import { CODE_LENGTH, CODE_SYMBOLS, isValidCode, normalizeCode, symbolsTyped } from "./check-code.ts";
 import { heard } from "../../words/heard.ts";
 
 /**
@@ -37,10 +37,7 @@ export function readCode(typed: string): ReadCode {
     );
   if (symbols.length !== CODE_LENGTH) return refuse(heard("checkCode").aCheckCodeHas({ symbols: symbols.length }));
   // As it was typed: who typed O looks for an O.
-  const last = typed
-    .replace(/[\s\p{Pd}−]/gu, "")
-    .toUpperCase()
-    .at(-1)!;
-  if (!isValidCode(symbols)) return refuse(heard("checkCode").theLastSymbolDoes({ symbols: last }));
+  if (!isValidCode(symbols))
+    return refuse(heard("checkCode").theLastSymbolDoes({ symbols: symbolsTyped(typed).at(-1)! }));
   return { ok: true, code };
 }

@@ -45,18 +45,17 @@ export function codeOf(hash: string): string {
   }
 }
 
+/** The symbols that someone typed or read out, without case, spaces and dashes of any kind. */
+export function symbolsTyped(typed: string): string {
+  return typed.toUpperCase().replace(/[\s\p{Pd}−]/gu, "");
+}
+
 /**
  * A code as it is printed from what someone typed or read out: case, spaces and dashes of any kind don't matter,
  * O is 0, I and L are 1. May still be wrong.
  */
 export function normalizeCode(typed: string): string {
-  return format(
-    typed
-      .toUpperCase()
-      .replace(/[\s\p{Pd}−]/gu, "")
-      .replace(/O/g, "0")
-      .replace(/[IL]/g, "1"),
-  );
+  return format(symbolsTyped(typed).replace(/O/g, "0").replace(/[IL]/g, "1"));
 }
 
 /** Whether a code has six symbols and the right check symbol. */

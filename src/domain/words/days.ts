@@ -1,4 +1,6 @@
 /** Spans of days, as what is temporary holds on them; a device asks them with its own clock. */
+import type { Service } from "../../schema/collection.ts";
+import { AMENDMENT_DAYS } from "../../schema/units.ts";
 import { sayDate } from "./say.ts";
 import { heard } from "../../words/heard.ts";
 
@@ -44,6 +46,11 @@ export function readDays(text: string): Days[] {
 /** `Effective from 28 Nov 2026, expires after 11 Dec 2026`; both days count. */
 export function sayDays({ from, until }: Days): string {
   return heard("days").effectiveFromExpiresAfter({ from: sayDate(from), until: sayDate(until) });
+}
+
+/** For how many days a service lets a temporary amendment run, first and last day counted. */
+export function amendmentDaysOf({ amendmentDays = AMENDMENT_DAYS }: Pick<Service, "amendmentDays">): number {
+  return amendmentDays;
 }
 
 /** Whether a temporary amendment is still to come, runs or has lapsed on a day. */

@@ -2,7 +2,7 @@
 import type { Photo } from "../../schema/collection.ts";
 import { heard } from "../../words/heard.ts";
 import type { Rule } from "../../findings/finding.ts";
-import { PHOTO_ENDING, photoMeant, photosOf, photoUses } from "../photos.ts";
+import { bareName, photoMeant, photosOf, photoUses } from "../photos.ts";
 
 /**
  * Every `photo=` has an image, and every sidecar too. An image that is gone is reported once, at the first step that
@@ -20,8 +20,8 @@ export const missing: Rule = {
     for (const { reference, photo, platform } of photoUses(collection)) {
       if (photo?.file || (photo && reported.has(photo))) continue;
       if (photo) reported.add(photo);
-      const [, bare] = PHOTO_ENDING.exec(reference.id) ?? [];
-      if (bare !== undefined) {
+      const bare = bareName(reference.id);
+      if (bare !== reference.id) {
         const isThere = platform.photos.some(({ id, file }) => id === bare && file);
         report(reference.where, {
           message: `\`photo\` takes the name of a photo without its ending, unexpected \`${reference.id}\``,

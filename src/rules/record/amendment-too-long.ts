@@ -1,8 +1,8 @@
 /** Temporary amendments that run for longer than the service allows. */
 import { addDays } from "../../domain/records/signoffs.ts";
+import { amendmentDaysOf } from "../../domain/words/days.ts";
 import { sayDate } from "../../domain/words/say.ts";
 import { type Rule, whereOf } from "../../findings/finding.ts";
-import { AMENDMENT_DAYS } from "../../schema/units.ts";
 import { amendmentsOf } from "../records.ts";
 
 /** From its first to its last day, both counted, an amendment runs for at most `policy: amendment-days`. */
@@ -14,7 +14,7 @@ export const amendmentTooLong: Rule = {
   source: "common practice, no source",
   byPlatform: true,
   check(collection, report) {
-    const days = collection.service.amendmentDays ?? AMENDMENT_DAYS;
+    const days = amendmentDaysOf(collection.service);
     for (const { amendment } of amendmentsOf(collection)) {
       if (amendment.from === "" || amendment.until === "") continue;
       const last = addDays(amendment.from, days - 1);

@@ -3,6 +3,7 @@ import { addDays } from "../../../domain/records/signoffs.ts";
 import { sayNotRunning, sayDays, stateOn } from "../../../domain/words/days.ts";
 import { sayDate } from "../../../domain/words/say.ts";
 import type { Amendment, Platform } from "../../../schema/collection.ts";
+import { amendmentIn } from "../../../schema/documents.ts";
 import { html, type Html } from "../../html.ts";
 import type { Moment } from "../../reader.ts";
 import { wordsFor } from "../../../words/words.ts";
@@ -65,7 +66,7 @@ function stateOf(amendment: Amendment, day: string): string | undefined {
 
 /** How it ends before its last day, or is taken out of the collection: by the day, never one that crews work by. */
 export function amendmentEnd({ files, day }: Moment, file: string, hash: string): Html | undefined {
-  const amendment = files.platforms.flatMap(({ amendments = [] }) => amendments).find((each) => each.file === file);
+  const amendment = amendmentIn(files, file);
   if (!amendment || amendment.from === "" || amendment.until === "") return undefined;
   const say = wordsFor(files.service).deskAmendment,
     eve = addDays(day, -1);
