@@ -7,7 +7,7 @@ import { createHash } from "node:crypto";
 import { resolve } from "node:path";
 import { deserialize, serialize } from "node:v8";
 import { deflateRawSync, inflateRawSync } from "node:zlib";
-import { sayAllButWords, watchedWords, watchWords } from "../../domain/parts/watched-words.ts";
+import { watchedWords, watchWords } from "../../domain/parts/watched-words.ts";
 import type { Finding } from "../../findings/finding.ts";
 import type { Collection } from "../../schema/collection.ts";
 import { assetsOf } from "../../site/assets.ts";
@@ -17,6 +17,7 @@ import type { Site } from "../../site/site.ts";
 import type { HeldSite } from "../held-site.ts";
 import { type RenderedPage, type TakenPage, takenFrom } from "../render/rendered.ts";
 import { type PageShelf, versionRunning } from "../shelf.ts";
+import { digestOfAllButWords } from "./all-but-words.ts";
 import { areAsTheyWere, sayAssets, type Sources, sourcesOf } from "./rests-on.ts";
 
 /** Raised when what is kept is written otherwise. */
@@ -211,10 +212,7 @@ interface KeyParts {
  * nobody is told that they were read for it.
  */
 function structureOf(site: Site): string {
-  const hash = createHash("sha256"),
-    forces = [site, ...laterDays(site).map(({ view }) => view)].map(({ force }) => force);
-  sayAllButWords(forces, (piece) => hash.update(piece).update("\0"));
-  return hash.digest("hex");
+  return digestOfAllButWords([site, ...laterDays(site).map(({ view }) => view)].map(({ force }) => force));
 }
 
 const hashOf = (text: string): string => createHash("sha256").update(text).digest("hex");

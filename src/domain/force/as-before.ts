@@ -3,6 +3,7 @@
  * without being worked out again.
  */
 import { onceInProcess } from "../../schema/once-in-process.ts";
+import { remember } from "../words/remember.ts";
 import type { Collection, Platform } from "../../schema/collection.ts";
 
 /** Of a reading the one before it. */
@@ -24,10 +25,14 @@ export const BESIDE = ["service", "folders", "incidents", "reviews", "issued", "
 /**
  * The later collections, each as it was where nothing of it has changed, else with those platforms as they were of
  * which nothing has. A platform keeps its records as a whole or not at all: what is remembered of a record may rest on
- * all of its platform, and on what stands beside the platforms.
+ * all of its platform, and on what stands beside the platforms. `isSame`: as `comparing`, where what was compared
+ * before is known.
  */
-export function asBefore(earlier: readonly Collection[], now: readonly Collection[]): Collection[] {
-  const isSame = sameRecords();
+export function asBefore(
+  earlier: readonly Collection[],
+  now: readonly Collection[],
+  isSame = sameRecords(),
+): Collection[] {
   return now.map((collection, at) => {
     const old = earlier[at]!;
     if (!BESIDE.every((field) => isSame(old[field], collection[field]))) return collection;
@@ -41,6 +46,9 @@ export function asBefore(earlier: readonly Collection[], now: readonly Collectio
     return isWhole ? old : { ...old, platforms };
   });
 }
+
+/** Compares records of two readings that follow each other, whichever day's view they stand in. */
+export const comparing = remember((_earlier: Collection, _now: Collection) => sameRecords());
 
 /** Whether values say the same, lists in the same order; records that were compared are known again. */
 function sameRecords(): (a: unknown, b: unknown) => boolean {

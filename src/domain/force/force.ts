@@ -10,7 +10,7 @@ import type { NamedParts } from "../records/frozen.ts";
 import { issuesByDocument, nameOf } from "../records/issues.ts";
 import { aloneIn } from "./alone.ts";
 import { amendPlatform } from "./amendments.ts";
-import { asBefore, followOn, readBefore } from "./as-before.ts";
+import { asBefore, comparing, followOn, readBefore } from "./as-before.ts";
 import { assemble } from "./assemble.ts";
 import { knowShown } from "./in-force.ts";
 import { thaw, thawApproval, thawItem } from "./thaw.ts";
@@ -130,7 +130,7 @@ function makeAsBefore(files: Collection, day: string): Force {
   const views = [force.collection, force.shown, force.proposed],
     oldViews = [old.collection, old.shown, old.proposed];
   // It says the same with the records of before: what is compared decides nothing.
-  const [collection, shown, proposed] = withoutTelling(() => asBefore(oldViews, views)) as [
+  const [collection, shown, proposed] = withoutTelling(() => asBefore(oldViews, views, comparing(earlier, files))) as [
     Collection,
     Collection,
     Collection,

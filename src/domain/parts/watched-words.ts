@@ -59,45 +59,14 @@ export function watchedWords(collection: Collection): ReadonlyMap<string, string
   return new Map([...found].map(([document, list]) => [document, JSON.stringify(list)]));
 }
 
-/**
- * Says all that a value holds but for the words that tell, piece by piece: equal pieces, equal values, whatever they
- * share. Throws `TypeError` for functions and objects of a class other than maps and sets.
- */
-export function sayAllButWords(value: unknown, say: (piece: string) => void): void {
-  const met = new Map<object, string>(),
-    pieces = new Map<string, string>();
-  /** A value in short: a record by the number of what is said of it. */
-  const look = (each: unknown): string => {
-    if (typeof each === "string") return JSON.stringify(each);
-    if (typeof each === "function") throw new TypeError("a function can't be said");
-    if (each === null || typeof each !== "object") return `${typeof each} ${String(each)}`;
-    const known = met.get(each);
-    if (known !== undefined) return known;
-    const piece = sayRecord(each),
-      number = pieces.get(piece) ?? `#${pieces.size}`;
-    if (!pieces.has(piece)) say(piece);
-    pieces.set(piece, number);
-    met.set(each, number);
-    return number;
-  };
-  const sayRecord = (each: object): string => {
-    if (Array.isArray(each)) return `[${each.map(look).join()}`;
-    if (each instanceof Set) return `(${[...each].map(look).join()}`;
-    if (each instanceof Map) return `<${[...each].map((entry) => entry.map(look).join(":")).join()}`;
-    if (!isPlain(each)) throw new TypeError("an object of a class can't be said");
-    const record = each as Fields,
-      document = watched.get(each),
-      left = document === undefined ? [] : fieldsThatTell(record);
-    return Object.keys(record)
-      .map((key) => `${JSON.stringify(key)}:${left.includes(key) ? `~${document}` : look(record[key])}`)
-      .join();
-  };
-  withoutTelling(() => {
-    say(look(value));
-  });
+/** The fields of a record that tell, and of which document they are: none of one that was not watched. */
+export function wordsOf(record: object): { readonly document: string; readonly fields: readonly string[] } | undefined {
+  const document = watched.get(record);
+  return document === undefined ? undefined : { document, fields: fieldsThatTell(record as Fields) };
 }
 
-function isPlain(record: object): boolean {
+/** Whether a value is a record: no object of a class. */
+export function isPlain(record: object): boolean {
   const made = Object.getPrototypeOf(record) as unknown;
   return made === Object.prototype || made === null;
 }

@@ -3,7 +3,8 @@ import { resolve } from "node:path";
 import { afterEach, expect, it } from "vitest";
 import { loadCollection } from "../../../src/compile/load.ts";
 import { isProse } from "../../../src/domain/parts/prose.ts";
-import { sayAllButWords, watchedWords, watchWords } from "../../../src/domain/parts/watched-words.ts";
+import { digestOfAllButWords } from "../../../src/build/kept/all-but-words.ts";
+import { watchedWords, watchWords } from "../../../src/domain/parts/watched-words.ts";
 import { kept, keepOn } from "../../../src/domain/words/keep.ts";
 import { resultOf, noteReads, withoutTelling } from "../../../src/domain/words/reads.ts";
 import { remember } from "../../../src/domain/words/remember.ts";
@@ -73,21 +74,23 @@ it("are not read by kept work that is given none, but by who reads its result", 
 });
 
 it("are all that an edit of words changes", async () => {
-  const saidOf = (value: unknown) => {
-    const said: string[] = [];
-    sayAllButWords(value, (piece) => said.push(piece));
-    return said.join("\n");
-  };
   const before = watchWords(await load()),
     after = await load(),
     edited = after.platforms[0]!.procedures[0]!;
   const text = edited.steps[0]!.instruction.children.find((each) => each.kind === "text")!;
   Object.assign(text, { text: "Other words.", where: { ...text.where, column: text.where.column + 7 } });
   watchWords(after);
-  expect(saidOf(after)).toBe(saidOf(before));
+  expect(digestOfAllButWords(after)).toBe(digestOfAllButWords(before));
   const words = watchedWords(before);
-  const others = [...watchedWords(after)].filter(([document, said]) => words.get(document) !== said);
-  expect(others.map(([document]) => document)).toEqual([nameOf(edited)]);
-  Object.assign(edited.steps[0]!, { critical: !edited.steps[0]!.critical });
-  expect(saidOf(after)).not.toBe(saidOf(before));
+  const otherWords = [...watchedWords(after)].filter(([document, said]) => words.get(document) !== said);
+  expect(otherWords.map(([document]) => document)).toEqual([nameOf(edited)]);
+  const [step, ...others] = edited.steps as readonly [Procedure["steps"][number], ...Procedure["steps"]],
+    turned = { ...edited, steps: [{ ...step, critical: !step.critical }, ...others] },
+    [platform] = after.platforms as readonly [Platform];
+  const withTurned = (each: Procedure) => {
+    const procedures = platform.procedures.map((procedure) => (procedure === edited ? each : procedure));
+    return digestOfAllButWords({ ...after, platforms: [{ ...platform, procedures }] });
+  };
+  expect(withTurned(edited)).toBe(digestOfAllButWords(before));
+  expect(withTurned(turned)).not.toBe(digestOfAllButWords(before));
 });
