@@ -52,10 +52,13 @@ function workOut({ configurations, options, procedures, photos }: Platform): Pla
       configurations: configurations.length,
       options: options.length,
       procedures: procedures.length,
-      steps: procedures.reduce(
-        (total, { id, steps }) => total + steps.filter((step) => step.procedure === id).length,
-        0,
-      ),
+      // Asked of the procedures each time: steps tell who has read them (`domain/words/reads.ts`).
+      get steps() {
+        return procedures.reduce(
+          (total, { id, steps }) => total + steps.filter((step) => step.procedure === id).length,
+          0,
+        );
+      },
       photos: photos.length,
     },
     configurations: configurations.map(({ id }) => id),

@@ -4,8 +4,10 @@
  */
 import { aloneIn } from "../domain/force/alone.ts";
 import { forceIn } from "../domain/force/force.ts";
+import { withoutTelling } from "../domain/words/reads.ts";
 import { textBeside } from "../rules/run-rules.ts";
 import { openFindings } from "./records/reviews.ts";
+import { tellingForce } from "./telling-force.ts";
 import { needed, type Site } from "./site.ts";
 
 /** Routes of a platform whose pages are given the whole site: what authors write there may show any platform. */
@@ -25,7 +27,8 @@ export function isOfPlatform(route: string): boolean {
  * `heads` names the others. What its pages leave behind is left to the whole site too. The same one for a whole site.
  */
 export function ofPlatform(whole: Site, id: string): Site {
-  const known = whole.ofPlatforms.get(id) ?? makeOne(whole, id);
+  // What is asked of it tells then, as what is asked of the whole.
+  const known = whole.ofPlatforms.get(id) ?? withoutTelling(() => makeOne(whole, id));
   whole.ofPlatforms.set(id, known);
   return known;
 }
@@ -35,7 +38,7 @@ function makeOne(whole: Site, id: string): Site {
       whole.force.files.platforms.find((each) => each.id === id),
       `platform ${id}`,
     ),
-    force = forceIn(whole.force, aloneIn(whole.force.files, platform), platform),
+    force = tellingForce(forceIn(whole.force, aloneIn(whole.force.files, platform), platform)),
     own = [`${id}/`, `issued/${id}/`];
   return {
     ...whole,

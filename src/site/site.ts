@@ -1,5 +1,6 @@
 /** The values that one build gives its pages: the collection, the day, and what the pages leave behind for it. */
 import { resolve } from "node:path";
+import { tellingForce } from "./telling-force.ts";
 import { type FirstQuestion, firstQuestionsOn } from "../domain/bands/doubts.ts";
 import { type Force, forceOn } from "../domain/force/force.ts";
 import type { Finding } from "../findings/finding.ts";
@@ -93,7 +94,7 @@ interface PlatformHead {
 
 /** A site that nothing has been rendered of yet, over the files in `folder`, on the day `today` (`YYYY-MM-DD`). */
 export function makeSite(folder: string, files: Collection, today: string, findings?: readonly Finding[]): Site {
-  const force = forceOn(files, today);
+  const force = tellingForce(forceOn(files, today));
   return {
     root: resolve(import.meta.dirname, "../.."),
     folder,

@@ -154,6 +154,25 @@ it("are none where nothing has changed, and few after a word of a step", async (
   expect(again.length).toBeLessThan(all / 4);
 }, 300_000);
 
+it("are few after a step's time and flag, and a step more, of what is not in force", async () => {
+  swap("wagon/set-barre.mdx", /(?<=^:::step\{[^}]*\}\n)\w+/m, "Slowly");
+  await both(DAY);
+  const more = '\n:::step{by=both takes="20 s"}\nLook again.\n:::\n';
+  for (const [from, to] of [
+    [/takes="50 s"/, 'takes="70 s"'],
+    [/ critical\b/, ""],
+    [/$/, more],
+  ] as const) {
+    swap("wagon/set-barre.mdx", from, to);
+    const { again, kept, bare } = await both(DAY),
+      all = (bare as { pages: unknown[] }).pages.length;
+    expect(kept, String(from)).toEqual(bare);
+    process.stderr.write(`${again.length} of ${all} pages after ${String(from)}\n`);
+    expect(again.length).toBeGreaterThan(0);
+    expect(again.length).toBeLessThan(all / 2);
+  }
+}, 300_000);
+
 it("are those that rendering gives after words of each document in turn, few of which are rendered again", async () => {
   const documents = filesIn(folder, /wagon.*\.mdx$/),
     word = (file: string, words: string) =>

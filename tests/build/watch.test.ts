@@ -3,6 +3,7 @@
  * sequences; pages on demand are those of the built site. Compared with builds that begin with nothing. Common
  * practice, no source.
  */
+import { spawnSync } from "node:child_process";
 import { createHash } from "node:crypto";
 import {
   cpSync,
@@ -30,6 +31,9 @@ import { makeSite } from "../../src/site/site.ts";
 
 const sled = resolve(import.meta.dirname, "../fixtures/collections/sled");
 const demo = resolve(import.meta.dirname, "../../procedures");
+/** `RERIG_EDITED=demo`: of the demo, which has issues, proposals and amendments, and takes half a minute for each. */
+const isDemo = process.env["RERIG_EDITED"] === "demo";
+const edited = isDemo ? demo : sled;
 const work = mkdtempSync(join(tmpdir(), "rerig-watch-"));
 const maker = openPageMaker(),
   held = new HeldSite();
@@ -39,8 +43,8 @@ afterAll(async () => {
   rmSync(work, { recursive: true });
 });
 /** Sequences of edits compared; a longer run: `RERIG_EDITS=300`, others: `RERIG_SEED=2`. */
-const EDITS = Number(process.env["RERIG_EDITS"] ?? 3);
-/** Edits before the site is built anew: with three sequences each kind of edit comes once. */
+const EDITS = Number(process.env["RERIG_EDITS"] ?? 5);
+/** Edits before the site is built anew: with five sequences each kind of edit comes once. */
 const IN_A_SEQUENCE = 4;
 
 /** What a build says when it fails; empty where it does not. */
@@ -83,8 +87,41 @@ const word: Edit = (folder, at) => {
   writeFileSync(file, lines.join("\n"));
 };
 
+const PROCEDURE = /^[^/\\]+[/\\][^/\\]+\.mdx$/;
+
+/** Another text in the place of the first that fits, of a procedure. */
+const inProcedure =
+  (found: RegExp, instead: (...found: string[]) => string): Edit =>
+  (folder, at) => {
+    const files = filesOf(folder, PROCEDURE).filter((file) => found.test(readFileSync(file, "utf8")));
+    if (files.length === 0) return;
+    const file = pick(files, at);
+    writeFileSync(file, readFileSync(file, "utf8").replace(found, instead));
+  };
+
 const EDITS_BY_NAME: Readonly<Record<string, Edit>> = {
+  issue: (folder) => {
+    // Refused while there are errors; then nothing is issued.
+    spawnSync("node", [resolve(import.meta.dirname, "../../src/commands/rerig.mjs"), "issue", "--procedures", folder], {
+      env: { ...process.env, RERIG_TODAY: isDemo ? "2026-11-28" : "2026-05-30" },
+    });
+  },
   word,
+  time: inProcedure(/takes="(\d+) s"/, (_, seconds) => `takes="${Number(seconds) + 5} s"`),
+  critical: inProcedure(/^(:::+step\{[^}\n]*?) critical\b/m, (_, before) => before!),
+  step: (folder, at) => {
+    const file = pick(filesOf(folder, PROCEDURE), at);
+    const who = /^:::+step\{[^}\n]*\bby=(?:"(\w+)|(\w+))/m.exec(readFileSync(file, "utf8"));
+    if (who)
+      writeFileSync(
+        file,
+        `${readFileSync(file, "utf8")}\n::::step{by=${who[1] ?? who[2]} takes="30 s"}\nLook again.\n::::\n`,
+      );
+  },
+  revision: inProcedure(
+    /^revision: (\d+)\nstatus: approved$/m,
+    (_, number) => `revision: ${Number(number) + 1}\nstatus: in review`,
+  ),
   reading: (folder, at) => {
     const file = filesOf(folder, /reading[/\\][^/\\]+\.mdx$/)[0];
     if (file) writeFileSync(file, `${readFileSync(file, "utf8")}\nOne more line, ${at}.\n`);
@@ -106,16 +143,16 @@ const EDITS_BY_NAME: Readonly<Record<string, Edit>> = {
     cpSync(pick(filesOf(demo, /^[^/\\]+[/\\]photos[/\\][^/\\]+\.jpg$/), at), pick(photos, at));
   },
   "procedure away": (folder, at) => {
-    const files = filesOf(folder, /^[^/\\]+[/\\][^/\\]+\.mdx$/);
+    const files = filesOf(folder, PROCEDURE);
     if (files.length > 2) rmSync(pick(files, at));
   },
   "procedure renamed": (folder, at) => {
-    const file = pick(filesOf(folder, /^[^/\\]+[/\\][^/\\]+\.mdx$/), at);
+    const file = pick(filesOf(folder, PROCEDURE), at);
     renameSync(file, join(file, "..", `round-${Math.floor(at * 1e6)}.mdx`));
   },
   "as it was": (folder, at) => {
-    const file = pick(filesOf(sled, /^[^/\\]+[/\\][^/\\]+\.mdx$/), at);
-    cpSync(file, join(folder, file.slice(sled.length)));
+    const file = pick(filesOf(edited, PROCEDURE), at);
+    cpSync(file, join(folder, file.slice(edited.length)));
   },
   number: (folder, at) => {
     const file = pick(filesOf(folder, /(?:platform|equipment)\.yaml$/), at),
@@ -137,7 +174,7 @@ const EDITS_BY_NAME: Readonly<Record<string, Edit>> = {
 };
 
 function newReading(folder: string, at: number): void {
-  const reading = join(folder, "sled/reading"),
+  const reading = join(folder, isDemo ? "tern/reading" : "sled/reading"),
     id = `note-${Math.floor(at * 1e6)}`;
   mkdirSync(reading, { recursive: true });
   writeFileSync(join(reading, `${id}.mdx`), `---\ntitle: Note ${id}\n---\nOf ${id}.\n\n:::note\nRead it twice.\n:::\n`);
@@ -147,7 +184,7 @@ describe("a site that is kept up to date", () => {
   it(`is that of a fresh build after each of ${EDITS} sequences of edits, search index included`, async () => {
     const source = join(work, "collection"),
       [warm, cold] = [join(work, "warm"), join(work, "cold")];
-    cpSync(sled, source, { recursive: true });
+    cpSync(edited, source, { recursive: true });
     const names = Object.keys(EDITS_BY_NAME);
     const sequences = fc.sample(
       fc.record({
@@ -158,15 +195,15 @@ describe("a site that is kept up to date", () => {
           }),
           { minLength: IN_A_SEQUENCE, maxLength: IN_A_SEQUENCE },
         ),
-        on: fc.constantFrom("2026-06-01", "2026-06-02", "2027-03-01"),
+        on: fc.constantFrom(...(isDemo ? ["2026-11-28", "2026-12-15"] : ["2026-06-01", "2026-06-02", "2027-03-01"])),
       }),
       { numRuns: EDITS, seed: Number(process.env["RERIG_SEED"] ?? 14) },
     );
-    let edited = 0,
+    let count = 0,
       built = 0;
     for (const [number, { edits, on }] of sequences.entries()) {
       // Every kind of edit in turn first, then as they come.
-      const done = edits.map(({ how, at }) => [names[(edited += 1) - 1] ?? how, at] as const);
+      const done = edits.map(({ how, at }) => [names[(count += 1) - 1] ?? how, at] as const);
       for (const [how, at] of done) EDITS_BY_NAME[how]!(source, at);
       const build = { collectionFolder: source, on, log: () => {} };
       const said = [

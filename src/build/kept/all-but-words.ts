@@ -1,6 +1,6 @@
 /** All that a collection says beside the words that tell (`domain/parts/watched-words.ts`), in one short text. */
 import { hash } from "node:crypto";
-import { isPlain, wordsOf } from "../../domain/parts/watched-words.ts";
+import { isPlain, tellingIn } from "../../domain/parts/watched-words.ts";
 import { withoutTelling } from "../../domain/words/reads.ts";
 
 /** What a record says, in short: records do not change, and most outlast an edit. */
@@ -30,9 +30,9 @@ function inFull(value: object): string {
   if (value instanceof Set) return `(${[...value].map(inShort).join()}`;
   if (value instanceof Map) return `<${[...value].map((entry) => entry.map(inShort).join(":")).join()}`;
   if (!isPlain(value)) throw new TypeError("an object of a class can't be said");
-  const words = wordsOf(value);
+  const telling = tellingIn(value);
   const say = (key: string) =>
-    words?.fields.includes(key) ? `~${words.document}` : inShort((value as Readonly<Record<string, unknown>>)[key]);
+    telling?.fields.includes(key) ? `~${telling.name}` : inShort((value as Readonly<Record<string, unknown>>)[key]);
   return Object.keys(value)
     .map((key) => `${JSON.stringify(key)}:${say(key)}`)
     .join();

@@ -1,19 +1,22 @@
 /**
- * The pages of a service with one platform that an edit of words leaves as they are. All that is no words of a document
- * (its parts, numbers, dates, findings, code) is in one key, which all pages share; of words each page names the
- * documents that it has read (`domain/words/reads.ts`), and is rendered again where one of these has other words.
+ * The pages of a service with one platform that an edit leaves as they are. What is in force and shown (parts, numbers,
+ * dates, code) is in one key, which all pages share. What tells when it is read is not: the words of documents and the
+ * bodies of those that stand in a file (`domain/parts/watched-words.ts`), proposals and findings
+ * (`site/telling-force.ts`). Of these each page names what it has read (`domain/words/reads.ts`), and is rendered again
+ * where one of them says something else.
  */
 import { createHash } from "node:crypto";
 import { resolve } from "node:path";
 import { deserialize, serialize } from "node:v8";
 import { deflateRawSync, inflateRawSync } from "node:zlib";
-import { watchedWords, watchWords } from "../../domain/parts/watched-words.ts";
-import type { Finding } from "../../findings/finding.ts";
+import { watchedBodies, watchedWords, watchWords } from "../../domain/parts/watched-words.ts";
 import type { Collection } from "../../schema/collection.ts";
 import { assetsOf } from "../../site/assets.ts";
 import { laterDays } from "../../site/records/ahead.ts";
 import { openFindings } from "../../site/records/reviews.ts";
 import type { Site } from "../../site/site.ts";
+import { platformsOn } from "../../site/plans/changeovers.ts";
+import { saidByName, TOLD } from "../../site/telling-force.ts";
 import type { HeldSite } from "../held-site.ts";
 import { type RenderedPage, type TakenPage, takenFrom } from "../render/rendered.ts";
 import { type PageShelf, versionRunning } from "../shelf.ts";
@@ -21,7 +24,7 @@ import { digestOfAllButWords } from "./all-but-words.ts";
 import { areAsTheyWere, sayAssets, type Sources, sourcesOf } from "./rests-on.ts";
 
 /** Raised when what is kept is written otherwise. */
-const FORM = 2;
+const FORM = 3;
 /** The name on the shelf: no platform has it. */
 const NAME = "";
 
@@ -29,7 +32,7 @@ const NAME = "";
 interface KeptPage {
   /** The page's address; absent for another file. */
   readonly address?: string;
-  /** The documents whose words it has read. */
+  /** What it has read of all that tells, by its names. */
   readonly reads: readonly string[];
   /** What it asks for, pressed. */
   readonly asked: Uint8Array;
@@ -47,7 +50,7 @@ const askedBy = new WeakMap<KeptPage, RenderedPage["asked"]>();
 export interface KeptSite {
   /** What pictures are made from. */
   readonly sources: Sources;
-  /** A hash of the words of each document, when the pages were rendered. */
+  /** A hash of all that tells, by its names, when the pages were rendered. */
   readonly words: ReadonlyMap<string, string>;
   /** By the name of their file. */
   readonly pages: ReadonlyMap<string, KeptPage>;
@@ -124,14 +127,13 @@ export class PagesByWords {
       folder: resolve(site.folder),
       today: site.today,
       structure: structureOf(site),
-      findings: openFindings(site),
       assets: sayAssets(await assetsOf(site)),
     };
     const key = hashOf(JSON.stringify(parts)),
       kept = held?.pagesBy(key) ?? findIn(shelf, key);
     return new PagesByWords(site, shelf, {
       key,
-      words: new Map([...words].map(([document, text]) => [document, hashOf(text)])),
+      words: new Map([...[...words].map(([document, text]) => [document, hashOf(text)] as const), ...toldBy(site)]),
       kept: kept && (await areAsTheyWere(site, kept.sources)) ? kept : undefined,
       held,
     });
@@ -188,7 +190,8 @@ function findIn(shelf: PageShelf, key: string): KeptSite | undefined {
 
 /** The kept pages whose words are as they were. */
 function findSame({ words: before, pages }: KeptSite, words: KeptSite["words"]): KeptSite["pages"] {
-  const isSame = (document: string) => before.get(document) === words.get(document);
+  // What is not said of a build is not known to be the same.
+  const isSame = (name: string) => before.has(name) && before.get(name) === words.get(name);
   return new Map([...pages].filter(([, { reads }]) => reads.every(isSame)));
 }
 
@@ -200,9 +203,8 @@ interface KeyParts {
   readonly background: string;
   readonly folder: string;
   readonly today: string;
-  /** The files and what is in force, but for words that tell. */
+  /** What is in force and shown, but for what tells. */
   readonly structure: string;
-  readonly findings: readonly Finding[];
   /** Scripts, styles and fonts, under their names. */
   readonly assets: string;
 }
@@ -212,7 +214,26 @@ interface KeyParts {
  * nobody is told that they were read for it.
  */
 function structureOf(site: Site): string {
-  return digestOfAllButWords([site, ...laterDays(site).map(({ view }) => view)].map(({ force }) => force));
+  return digestOfAllButWords(
+    sitesOf(site).map((each) => {
+      const { day, collection, shown, notIssued, filled } = each.force,
+        platforms = new Set([collection, shown].flatMap((view) => view.platforms));
+      return { day, collection, shown, notIssued, filled, ahead: [...platforms].map((one) => platformsOn(each, one)) };
+    }),
+  );
 }
+
+/** A digest of all that tells when it is asked for, by the name under which it tells. */
+function toldBy(site: Site): readonly (readonly [string, string])[] {
+  const said = saidByName(sitesOf(site).map(({ force }) => force));
+  return [
+    ...[...said].map(([name, value]) => [name, digestOfAllButWords(value)] as const),
+    ...[...watchedBodies(site.force.files)].map(([name, body]) => [name, digestOfAllButWords(body)] as const),
+    [TOLD.findings, hashOf(JSON.stringify(openFindings(site)))],
+  ];
+}
+
+/** A site as it is now, and as it will be from each later day on which something else comes into force. */
+const sitesOf = (site: Site): readonly Site[] => [site, ...laterDays(site).map(({ view }) => view)];
 
 const hashOf = (text: string): string => createHash("sha256").update(text).digest("hex");

@@ -3,6 +3,7 @@ import type { Collection, Controlled, FolderCopy, Platform, Procedure } from "..
 import { type CodeOf, currentCards, type IssuedCard } from "./cards-issued.ts";
 import { assemble } from "../force/assemble.ts";
 import { thaw } from "../force/thaw.ts";
+import { idsIncludedBy } from "../words/procedure-facts.ts";
 import { signOffsStand } from "../records/change-class.ts";
 import type { Content } from "../records/content.ts";
 import { remember } from "../words/remember.ts";
@@ -112,12 +113,7 @@ function runners(platform: Platform, id: string): Set<string> {
   for (let size = 0; size !== found.size;) {
     size = found.size;
     for (const procedure of platform.procedures)
-      if (
-        procedure.sections.some(({ entries }) =>
-          entries.some((entry) => entry.kind === "include" && found.has(entry.procedure)),
-        )
-      )
-        found.add(procedure.id);
+      if (idsIncludedBy(procedure).some((included) => found.has(included))) found.add(procedure.id);
   }
   return found;
 }

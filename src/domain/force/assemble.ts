@@ -1,5 +1,6 @@
 /** Procedures with the steps of those that they include in place, when one of these is other than it was read. */
 import type { Include, Procedure, Step } from "../../schema/collection.ts";
+import { idsIncludedBy } from "../words/procedure-facts.ts";
 
 /**
  * The procedures with every include filled anew from the given ones and steps numbered from 1; one that includes
@@ -16,12 +17,12 @@ export function assemble(
   const byId = new Map([...others, ...procedures].map((procedure) => [procedure.id, procedure]));
   const isTouched = (procedure: Procedure, path: readonly string[] = []): boolean =>
     exchanged.has(procedure) ||
-    includesOf(procedure).some(({ procedure: id }) => {
+    idsIncludedBy(procedure).some((id) => {
       const other = byId.get(id);
       return other !== undefined && !path.includes(id) && isTouched(other, [...path, id]);
     });
   return procedures.map((procedure) => {
-    if (includesOf(procedure).length === 0 || !isTouched(procedure, [procedure.id])) return procedure;
+    if (idsIncludedBy(procedure).length === 0 || !isTouched(procedure, [procedure.id])) return procedure;
     const steps: Step[] = [];
     const number = (step: Step): Step => {
       const numbered = { ...step, number: steps.length + 1 };
@@ -40,10 +41,6 @@ export function assemble(
     }));
     return { ...procedure, sections, steps };
   });
-}
-
-function includesOf({ sections }: Procedure): Include[] {
-  return sections.flatMap(({ entries }) => entries.filter((entry) => entry.kind === "include"));
 }
 
 function stepsOf(

@@ -3,7 +3,9 @@
  * other way round, which procedures build a document.
  */
 import type { Configuration, Option, Platform, Procedure } from "../../schema/collection.ts";
+import { bandOfProcedure, idsIncludedBy } from "../words/procedure-facts.ts";
 import { meetBands, shareOf } from "../bands/bands.ts";
+import { fact } from "../words/fact.ts";
 import { remember } from "../words/remember.ts";
 
 /** As much of a procedure as is asked what it moves: the record, or what an issue froze of it. */
@@ -33,9 +35,7 @@ interface Moved {
 }
 
 /** What a procedure leaves changed when all its steps are done. */
-export function netMoved({ steps }: Moving): Moved {
-  return netOf(steps);
-}
+export const netMoved = /* @__PURE__ */ fact("moves", ({ steps }: Moving): Moved => netOf(steps));
 
 /** The same of a list of steps, worked out once for it. */
 const netOf = /* @__PURE__ */ remember((steps: Moving["steps"]): Moved => {
@@ -140,7 +140,8 @@ export function buildsOf(platform: Platform, procedure: Procedure): Builds<Confi
 }
 
 function metBuilds({ configurations, options }: Platform, procedure: Procedure): Builds<Configuration, Option> {
-  const isMet = ({ band }: Configuration | Option) => meetBands(band, procedure.band) !== undefined;
+  const patients = bandOfProcedure(procedure),
+    isMet = ({ band }: Configuration | Option) => meetBands(band, patients) !== undefined;
   return buildsAmong(procedure, configurations.filter(isMet), options.filter(isMet));
 }
 
@@ -169,11 +170,7 @@ export const usesOf: (platform: Platform, procedure: Procedure) => Uses = /* @__
   (platform: Platform, procedure: Procedure): Uses => {
     return {
       ...buildsOf(platform, procedure),
-      includedIn: platform.procedures.filter((other) =>
-        other.sections.some(({ entries }) =>
-          entries.some((entry) => entry.kind === "include" && entry.procedure === procedure.id),
-        ),
-      ),
+      includedIn: platform.procedures.filter((other) => idsIncludedBy(other).includes(procedure.id)),
     };
   },
 );

@@ -42,9 +42,9 @@ function confirmingProcedure(platform: Pick<Platform, "confirms" | "procedures">
  */
 export function isConfirming(
   { confirms }: Pick<Platform, "confirms">,
-  { procedure: { id, steps } }: Pick<PlannedStep, "procedure">,
+  { procedure }: Pick<PlannedStep, "procedure">,
 ): boolean {
-  return id === confirms?.id && steps.every(({ operations }) => operations.length === 0);
+  return procedure.id === confirms?.id && procedure.steps.every(({ operations }) => operations.length === 0);
 }
 
 /** The steps of the procedure that confirms, each with the patients for whom it is; those for nobody are left out. */

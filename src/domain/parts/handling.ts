@@ -3,6 +3,7 @@
  * fastening.
  */
 import type { Platform, Procedure, Range, Step } from "../../schema/collection.ts";
+import { proceduresNaming } from "../words/procedure-facts.ts";
 import { remember } from "../words/remember.ts";
 
 /** Pieces that must be in a place before the procedure begins. */
@@ -108,6 +109,17 @@ export const findTouches: (platform: Pick<Platform, "procedures" | "fastenings">
     return { items, places, fastenings: turned };
   },
 );
+
+/** The steps that touch one item, place or fastening (`findTouches`); tells of no procedure that touches it nowhere. */
+export function touchesOf(
+  { procedures, fastenings }: Pick<Platform, "procedures" | "fastenings">,
+  kind: keyof Touches,
+  id: string,
+): readonly Touch[] {
+  const turned = kind === "places" ? fastenings.filter(({ holds }) => holds.includes(id)).map((each) => each.id) : [],
+    touching = proceduresNaming({ procedures }, [id, ...turned]);
+  return findTouches({ procedures: touching, fastenings })[kind].get(id) ?? [];
+}
 
 function add(map: Map<string, Touch[]>, key: string, touch: Touch): void {
   const list = map.get(key);

@@ -1,5 +1,6 @@
 /** Which picture stands for a thing or a document where one is enough: in lists, beside a title. */
 import type { Configuration, Item, Option, Photo, Platform, Procedure } from "../../schema/collection.ts";
+import { photosMoving } from "../words/procedure-facts.ts";
 import { lookup } from "./lookup.ts";
 
 /**
@@ -7,13 +8,7 @@ import { lookup } from "./lookup.ts";
  * the latch beside it shows the latch. None if no picture shows it.
  */
 export function portraitOf(platform: Platform, item: Pick<Item, "id">): Photo | undefined {
-  const carrying = new Set(
-    platform.procedures.flatMap(({ steps }) =>
-      steps
-        .filter(({ operations }) => operations.some((act) => act.kind === "move" && act.item === item.id))
-        .flatMap(({ photos }) => photos.map(({ id }) => id)),
-    ),
-  );
+  const carrying = photosMoving(platform, item.id);
   const rank = ({ id, shows }: Photo) => 2 * shows.length + (carrying.has(id) ? 0 : 1);
   return platform.photos
     .filter(({ shows }) => shows.some(({ id }) => id === item.id))

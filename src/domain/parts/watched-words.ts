@@ -2,13 +2,19 @@
  * The words of a collection's documents, made to tell when they are read (`words/reads.ts`): the text of paragraphs,
  * and in which line anything stands. All else of a record is read without being told.
  */
-import type { Collection } from "../../schema/collection.ts";
+import type { Collection, Procedure } from "../../schema/collection.ts";
+import { factsToldOf, tellFacts } from "../words/fact.ts";
 import { beginTelling, tellRead, withoutTelling } from "../words/reads.ts";
 
 type Fields = Record<string, unknown>;
 
-/** What tells, and of which document it is. */
-const watched = new WeakMap<object, string>();
+interface Watched {
+  readonly name: string;
+  readonly fields: readonly string[];
+}
+
+/** What tells: by which name, and which of its fields. */
+const watched = new WeakMap<object, Watched>();
 
 function fieldsThatTell(record: Fields): readonly string[] {
   // A text of prose has a kind; words of an author for a quantity (`Range`) have none, and are read by proofs.
@@ -23,22 +29,48 @@ function fieldsThatTell(record: Fields): readonly string[] {
  */
 export function watchWords(collection: Collection): Collection {
   beginTelling();
-  eachWord(collection, (record, fields, document) => {
-    if (watched.has(record)) return;
-    watched.set(record, document);
-    for (const field of fields) {
-      const value = record[field];
-      Object.defineProperty(record, field, {
-        enumerable: true,
-        configurable: true,
-        get: () => {
-          tellRead(document);
-          return value;
-        },
-      });
-    }
+  eachWord(collection, watch);
+  eachDocument(collection, (record, document) => {
+    watch(record, bodyOf(record), `${document}${BODY}`);
+    if ("steps" in record) tellFacts(record, document);
   });
   return collection;
+}
+
+function watch(record: Fields, fields: readonly string[], name: string): void {
+  if (watched.has(record)) return;
+  watched.set(record, { name, fields });
+  for (const field of fields) {
+    const value = record[field];
+    Object.defineProperty(record, field, {
+      enumerable: true,
+      configurable: true,
+      get: () => {
+        tellRead(name);
+        return value;
+      },
+    });
+  }
+}
+
+/** What of a document is told without its words, after its name. */
+const BODY = "#body";
+/** What lists say of a document, whatever is in it. */
+const HEAD = new Set(["id", "platform", "file", "title", "code", "status", "revision", "effective", "where", "at"]);
+
+const bodyOf = (record: Fields): readonly string[] => Object.keys(record).filter((field) => !HEAD.has(field));
+
+/** The bodies of documents and their facts, by the names under which they are told: equal but for words that tell. */
+export function watchedBodies(collection: Collection): ReadonlyMap<string, unknown> {
+  const found = new Map<string, unknown>();
+  withoutTelling(() => {
+    eachDocument(collection, (record, document) => {
+      const body = Object.fromEntries(bodyOf(record).map((field) => [field, record[field]]));
+      found.set(`${document}${BODY}`, body);
+      if ("steps" in record) for (const [name, value] of factsToldOf(record, document)) found.set(name, value);
+    });
+  });
+  return found;
 }
 
 /**
@@ -49,21 +81,18 @@ export function watchedWords(collection: Collection): ReadonlyMap<string, string
   const found = new Map<string, unknown[]>();
   withoutTelling(() => {
     eachWord(collection, (record, fields) => {
-      const document = watched.get(record);
-      if (document === undefined) return;
-      const list = found.get(document) ?? [];
-      found.set(document, list);
+      const name = watched.get(record)?.name;
+      if (name === undefined) return;
+      const list = found.get(name) ?? [];
+      found.set(name, list);
       for (const field of fields) list.push(record[field]);
     });
   });
   return new Map([...found].map(([document, list]) => [document, JSON.stringify(list)]));
 }
 
-/** The fields of a record that tell, and of which document they are: none of one that was not watched. */
-export function wordsOf(record: object): { readonly document: string; readonly fields: readonly string[] } | undefined {
-  const document = watched.get(record);
-  return document === undefined ? undefined : { document, fields: fieldsThatTell(record as Fields) };
-}
+/** The fields of a record that tell, and by which name: none of one that was not watched. */
+export const tellingIn = (record: object): Watched | undefined => watched.get(record);
 
 /** Whether a value is a record: no object of a class. */
 export function isPlain(record: object): boolean {
@@ -76,9 +105,10 @@ function eachWord(
   { platforms }: Collection,
   take: (record: Fields, fields: readonly string[], document: string) => void,
 ): void {
-  const met = new Set<object>();
+  const met = new Set<object>(),
+    others = new Set<object>();
   const look = (value: unknown, document: string): void => {
-    if (value === null || typeof value !== "object" || met.has(value)) return;
+    if (value === null || typeof value !== "object" || met.has(value) || others.has(value)) return;
     met.add(value);
     if (Array.isArray(value)) {
       for (const each of value) look(each, document);
@@ -91,7 +121,27 @@ function eachWord(
     if (fields.length > 0) take(record, fields, document);
     for (const key of Object.keys(record)) if (!fields.includes(key)) look(record[key], document);
   };
+  // Steps that a procedure includes are another one's words, whichever comes first.
+  eachDocument({ platforms }, (record, document) => {
+    for (const step of includedIn(record)) others.add(step);
+    look(record, document);
+    others.clear();
+  });
+  eachDocument({ platforms }, (record, document) => {
+    for (const step of includedIn(record)) look(step, document);
+  });
+}
+
+function includedIn({ id, steps }: Fields): readonly object[] {
+  return Array.isArray(steps) ? (steps as Procedure["steps"]).filter(({ procedure }) => procedure !== id) : [];
+}
+
+/** Each document, by its name. */
+function eachDocument(
+  { platforms }: Pick<Collection, "platforms">,
+  take: (record: Fields, name: string) => void,
+): void {
   for (const { id, procedures, configurations, options } of platforms)
     for (const [kind, list] of Object.entries({ procedures, configurations, options }))
-      for (const record of list) look(record, `${id}/${kind}/${record.id}`);
+      for (const record of list) take(record as unknown as Fields, `${id}/${kind}/${record.id}`);
 }

@@ -12,6 +12,8 @@ import { joinBands } from "../../domain/bands/join-bands.ts";
 import { plansBetween } from "../../domain/time/plans.ts";
 import { planTimeline, type Timeline } from "../../domain/time/timeline.ts";
 import type { Days } from "../../domain/words/days.ts";
+import { withoutTelling } from "../../domain/words/reads.ts";
+import { rememberInForce } from "../../domain/force/in-force.ts";
 import { remember } from "../../domain/words/remember.ts";
 import type { Site } from "../site.ts";
 
@@ -32,7 +34,7 @@ export const changeoversOf: (site: Site, platform: Platform) => ReadonlyMap<stri
   platform,
 ) => pairsOf(site.collection.service, platform);
 
-const pairsOf = remember(planPairs);
+const pairsOf = rememberInForce(planPairs);
 
 function planPairs(service: Service, platform: Platform): Map<string, PlannedChangeover[]> {
   const model = modelOf(platform);
@@ -82,13 +84,11 @@ export function plansByDay(site: Site, platform: Platform, planned: PlannedChang
 }
 
 /** A platform from the site's day on, as `platformsToCome` gives it. */
-export const platformsOn = remember((site: Site, platform: Platform) =>
-  platformsToCome(
-    platform,
-    site.force.files.platforms.find(({ id }) => id === platform.id)?.procedures ?? [],
-    site.today,
-  ),
-);
+export const platformsOn = remember((site: Site, platform: Platform) => {
+  // What comes of it is in the key of kept pages (`pages-by-words.ts`).
+  const written = withoutTelling(() => site.force.files.platforms.find(({ id }) => id === platform.id)?.procedures);
+  return platformsToCome(platform, written ?? [], site.today);
+});
 
 const procedureOn = ({ procedures }: Platform, id: string) => procedures.find((each) => each.id === id);
 

@@ -16,6 +16,7 @@ import { withoutTelling } from "../../domain/words/reads.ts";
 import { remember } from "../../domain/words/remember.ts";
 import { type Days, type Lapse, writeDays } from "../../domain/words/days.ts";
 import type { Site } from "../site.ts";
+import { tellingForce } from "../telling-force.ts";
 import { proposalsFor } from "./proposals.ts";
 import { addressOfCode } from "../../domain/cards/check-address.ts";
 import { type ChangeoverCode, changeoverCodes, standings, standingsOfBands, type Standing } from "./revisions.ts";
@@ -52,7 +53,7 @@ function findLaterDays(site: Site): readonly LaterDay[] {
   const sayAll = (view: Site) => [...inForceOf(view)].map(([name, { revision }]) => `${name}@${revision}`).join();
   let before = sayAll(site);
   return days.sort().flatMap((day): LaterDay[] => {
-    const force = forceOn(files, day),
+    const force = tellingForce(forceOn(files, day)),
       view = { ...site, force, collection: force.shown, today: day, ofPlatforms: new Map() };
     const now = sayAll(view),
       isOther = now !== before || editions.includes(day);

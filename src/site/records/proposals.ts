@@ -6,10 +6,12 @@ import { documentsOf, type Issuable } from "../../schema/documents.ts";
 import type { Collection, Controlled, Platform } from "../../schema/collection.ts";
 import { type Proposal, withProposal } from "../../domain/force/force.ts";
 import { kindOf } from "../../domain/records/freeze.ts";
-import { issueOf, withdrawalOf } from "../../domain/records/issues.ts";
+import { issueOf, nameOf } from "../../domain/records/issues.ts";
+import { withoutTelling } from "../../domain/words/reads.ts";
 import { remember } from "../../domain/words/remember.ts";
 import { sayDate } from "../../domain/words/say.ts";
 import { needed, platformOf, type Site } from "../site.ts";
+import { proposalsOn, withdrawalDays } from "../telling-force.ts";
 import { addressOfDocument, differenceAddress, FOLDERS } from "./revisions.ts";
 import { heard } from "../../words/heard.ts";
 
@@ -74,15 +76,21 @@ export const proposalsOf: (site: Site) => readonly Proposed[] = remember((site: 
   }),
 );
 
+/** What a proposal says of itself and where it is shown: all that does not rest on the proposals of other documents. */
+type ProposedLink = Pick<Proposed, "proposal" | "shownAddress" | "said" | "address" | "n" | "isTwin" | "difference">;
+
 /** Proposals of a document, the nearest to its day first; empty if there is none. */
-export function proposalsFor(site: Site, { platform, id }: Issuable, kind: Proposal["kind"]): readonly Proposed[] {
-  return proposalsOf(site).filter(
-    ({ proposal }) => proposal.platform === platform && proposal.id === id && proposal.kind === kind,
-  );
+export function proposalsFor(
+  site: Site,
+  document: Pick<Issuable, "platform" | "id">,
+  kind: Proposal["kind"],
+): readonly ProposedLink[] {
+  const own = new Set(proposalsOn(site.force, document, kind));
+  return withoutTelling(() => proposalsOf(site)).filter(({ proposal }) => own.has(proposal));
 }
 
 /** The ones among them that have a day: issued for it, or approved and not issued yet. */
-export function successorsOf(site: Site, document: Issuable): readonly Proposed[] {
+export function successorsOf(site: Site, document: Issuable): readonly ProposedLink[] {
   return proposalsFor(site, document, kindOf(document)).filter(
     ({ proposal: { status, effective }, isTwin }) =>
       effective && !isTwin && (status === "coming" || status === "approved"),
@@ -91,10 +99,7 @@ export function successorsOf(site: Site, document: Issuable): readonly Proposed[
 
 /** The day on which a document in force is to be withdrawn, `YYYY-MM-DD`; `undefined` where no file says so. */
 export function withdrawalAhead({ force, today }: Site, document: Issuable): string | undefined {
-  const platform = force.files.platforms.find(({ id }) => id === document.platform),
-    isOfIt = (each: Issuable) => each.id === document.id && kindOf(each) === kindOf(document),
-    file = platform && documentsOf(platform).find(isOfIt),
-    from = file && withdrawalOf(force.files, file)?.from;
+  const from = withdrawalDays(force).get(nameOf(document, kindOf(document)));
   return from !== undefined && from > today ? from : undefined;
 }
 

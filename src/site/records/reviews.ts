@@ -11,8 +11,10 @@ import { withdrawalOf } from "../../domain/records/issues.ts";
 import { addDays } from "../../domain/records/signoffs.ts";
 import { type Finding, Findings, inFileOrder } from "../../findings/finding.ts";
 import { judgesForce, runRules } from "../../rules/run-rules.ts";
+import { tellRead, withoutTelling } from "../../domain/words/reads.ts";
 import { remember } from "../../domain/words/remember.ts";
 import type { Site } from "../site.ts";
+import { TOLD } from "../telling-force.ts";
 import { proposalsFor, proposalsOf } from "./proposals.ts";
 import { addressOfDocument, noticeAddress, noticedRevisions } from "./revisions.ts";
 import { heard } from "../../words/heard.ts";
@@ -127,8 +129,12 @@ function listed({ collection }: Site): Reviewed[] {
 
 /** Every finding over the collection as it is, in file order. */
 export const openFindings: (site: Site) => readonly Finding[] = remember(
-  ({ findingsOf, findings, force, today }: Site) =>
-    findingsOf?.() ?? findings ?? inFileOrder(runRules(force.files, new Findings(), today)),
+  ({ findingsOf, findings, force, today }: Site) => {
+    tellRead(TOLD.findings);
+    return withoutTelling(
+      () => findingsOf?.() ?? findings ?? inFileOrder(runRules(force.files, new Findings(), today)),
+    );
+  },
 );
 
 /** What a finding is about, as people call it: a document with its code and page, or something that all share. */

@@ -16,12 +16,13 @@ import { effectsOf, type Effects, type Planned } from "../../domain/cards/effect
 import { auditFolders, type AuditedFolder } from "../../paper/folder-audit.ts";
 import { contentOf, contentOfIssue, hashOf, kindOf } from "../../domain/records/freeze.ts";
 import { changedSteps, noticeOf, type Notice } from "../../domain/records/notice.ts";
-import { contentsBefore, issueOf } from "../../domain/records/issues.ts";
+import { contentsBefore, issueOf, issuesOf } from "../../domain/records/issues.ts";
 import { differenceBetween, type Difference } from "../../domain/records/revisions.ts";
 import type { ThingNames } from "../../domain/records/step-lines.ts";
 import { changeoversOf } from "../plans/changeovers.ts";
 import { remember } from "../../domain/words/remember.ts";
 import type { Site } from "../site.ts";
+import { proposalsOn } from "../telling-force.ts";
 
 /** One revision of a document: frozen, or the present text. */
 export interface Revision {
@@ -65,16 +66,12 @@ export const revisionsOf: (site: Site, platform: Platform, document: Issuable) =
         after,
         ...(chain[at - 1] ? { before: chain[at - 1]! } : {}),
         isPresent,
-        isApproved: !isPresent || !["draft", "in review"].includes(document.status),
+        isApproved: !isPresent || !isBeingWritten(document),
         ...(change ? { change } : {}),
       };
     });
-    const proposals = site.force.proposals.filter(
-      (each) =>
-        each.platform === platform.id &&
-        each.kind === kind &&
-        each.id === document.id &&
-        each.revision > document.revision,
+    const proposals = proposalsOn(site.force, { platform: platform.id, id: document.id }, kind).filter(
+      ({ revision }) => revision > document.revision,
     );
     const ofRevision = (revision: number) => proposals.findIndex((each) => each.revision === revision);
     return [
@@ -99,8 +96,16 @@ export function contentCodeOf(site: Site, platform: Platform, document: Issuable
 /** A revision with a page that shows the difference to the one before. */
 export type Differing = Revision & { readonly before: Content };
 
+/** Whether a document's text has not been approved yet. */
+const isBeingWritten = ({ status }: Issuable) => ["draft", "in review"].includes(status);
+
+/** Whether a document's text is its first and not approved: there is nothing before it, and nobody is told of it. */
+const isFirstText = ({ collection }: Site, document: Issuable) =>
+  isBeingWritten(document) && issuesOf(collection, document).length === 0;
+
 /** The revisions that have an earlier issue to be compared with. */
 export function differingRevisions(site: Site, platform: Platform, document: Issuable): Differing[] {
+  if (isFirstText(site, document)) return [];
   return revisionsOf(site, platform, document).filter(
     (revision): revision is Differing => revision.before !== undefined,
   );
@@ -176,7 +181,7 @@ export function differenceAddress(
 
 /** The revisions of which a notice tells people: every approved one that is known. */
 export function noticedRevisions(site: Site, platform: Platform, document: Issuable): Revision[] {
-  return document.status === "withdrawn"
+  return document.status === "withdrawn" || isFirstText(site, document)
     ? []
     : revisionsOf(site, platform, document).filter(({ isApproved }) => isApproved);
 }

@@ -4,16 +4,19 @@ import { afterEach, expect, it } from "vitest";
 import { loadCollection } from "../../../src/compile/load.ts";
 import { isProse } from "../../../src/domain/parts/prose.ts";
 import { digestOfAllButWords } from "../../../src/build/kept/all-but-words.ts";
-import { watchedWords, watchWords } from "../../../src/domain/parts/watched-words.ts";
+import { watchedBodies, watchedWords, watchWords } from "../../../src/domain/parts/watched-words.ts";
 import { kept, keepOn } from "../../../src/domain/words/keep.ts";
 import { resultOf, noteReads, withoutTelling } from "../../../src/domain/words/reads.ts";
+import { bandOfProcedure } from "../../../src/domain/words/procedure-facts.ts";
 import { remember } from "../../../src/domain/words/remember.ts";
 import { Findings } from "../../../src/findings/finding.ts";
 import type { Collection, Platform, Procedure } from "../../../src/schema/collection.ts";
 
 const SLED = resolve(import.meta.dirname, "../../fixtures/collections/sled");
 const load = async (): Promise<Collection> => loadCollection(SLED, new Findings());
-const readBy = (work: () => unknown): readonly string[] => [...(noteReads(work).reads ?? [])].sort();
+/** The documents whose words are read; `toldBy`: all that is told. */
+const readBy = (work: () => unknown): readonly string[] => toldBy(work).filter((name) => !/[#=]/.test(name));
+const toldBy = (work: () => unknown): readonly string[] => [...(noteReads(work).reads ?? [])].sort();
 const nameOf = ({ platform, id }: Procedure) => `${platform}/procedures/${id}`;
 
 afterEach(() => {
@@ -31,6 +34,21 @@ it("say the same as before, and tell of their document", async () => {
   // A copy of a record reads none of the words below it.
   expect(readBy(() => ({ ...one, steps: one.steps.map((step) => ({ ...step, number: 1 })) }))).toEqual([]);
   expect(readBy(() => withoutTelling(() => JSON.stringify(one)))).toEqual([]);
+});
+
+it("stand in a body, which tells as a whole, and a fact of it for itself", async () => {
+  const [platform] = watchWords(await load()).platforms as readonly [Platform],
+    [one] = platform.procedures as readonly [Procedure];
+  expect(toldBy(() => [one.id, one.title, one.status, one.revision])).toEqual([]);
+  expect(toldBy(() => one.band)).toEqual([`${nameOf(one)}#body`]);
+  expect(toldBy(() => bandOfProcedure(one))).toEqual([`band=${nameOf(one)}`]);
+  expect(bandOfProcedure(one)).toBe(one.band);
+  // A copy of a record is another one, whose body was read when it was made.
+  const copy = { ...one };
+  expect(toldBy(() => bandOfProcedure(copy))).toEqual([]);
+  const said = watchedBodies({ platforms: [platform] } as unknown as Collection);
+  expect(said.get(`band=${nameOf(one)}`)).toBe(one.band);
+  expect(Object.keys(said.get(`${nameOf(one)}#body`) as object)).toContain("steps");
 });
 
 it("are told again with each result that was made of them, to all who ask through one another", async () => {
