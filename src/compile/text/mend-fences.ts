@@ -8,6 +8,7 @@ import { formOf } from "./directive.ts";
 import { endOf, startOf, whereOfNode } from "../document.ts";
 import type { Doc } from "../document.ts";
 import { mendName } from "./mend-names.ts";
+import { heard } from "../../words/heard.ts";
 
 /**
  * Nodes of a body in which every container ends where it was meant to, and every misspelt directive has the name that
@@ -95,7 +96,12 @@ function mendContainer(
     absorb(node, queue, at + 1, doc);
   } else if (last?.type === "containerDirective" && !isClosed(last, doc) && !settled.has(last)) {
     settled.add(last);
-    if (isShut && colonsOf(last, doc) >= colonsOf(node, doc)) {
+    const end = last.children.findIndex((child) => endsInColons(child, doc));
+    if (isShut && end >= 0) {
+      reportLong(last, last.children[end]!, doc);
+      node.children.push(...(last.children.splice(end + 1) as typeof node.children));
+      if (!dropColons(last.children[end]!)) last.children.pop();
+    } else if (isShut && colonsOf(last, doc) >= colonsOf(node, doc)) {
       const longer = ":".repeat(colonsOf(last, doc) + 1);
       report(
         doc,
@@ -241,6 +247,18 @@ function report(doc: Doc, node: Nodes, message: string, fix: string, cause?: Nod
     message,
     fix,
     ...(cause ? { cause: whereOfNode(doc, cause) } : {}),
+  });
+}
+
+/** A block that begins with more colons than the line that is to end it. */
+function reportLong(node: ContainerDirective, closing: Nodes, doc: Doc): void {
+  const end = doc.source.where(endOf(closing)),
+    { line } = end,
+    [colons] = /:+(?=[ \t]*$)/.exec(doc.source.text.slice(startOf(closing), endOf(closing)))!;
+  doc.findings.error("text/syntax", whereOfNode(doc, node), {
+    message: heard("slipFindings").colonsToSpare({ name: openingOf(node, doc), line }),
+    fix: heard("slipFindings").fewerColons({ what: `${colons}${node.name}`, line }),
+    cause: { ...end, column: 1 },
   });
 }
 

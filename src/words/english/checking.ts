@@ -127,6 +127,8 @@ export const checking = {
     closeBracket: "Write `]` behind its last word, before the brace: `{what}`",
     noBreak: "In the braces after `{name}` stands a no-break space, which only looks like a space",
     typeSpaces: "Delete the spaces in the braces and type them again",
+    colonsToSpare: "`{name}` has more colons than line {line}, which is to end it: all that follows stands in it",
+    fewerColons: "Write `{what}`, with as many colons as line {line}",
     photoMeant: "If the photo `{near}` is meant, write that name. If not: ",
     wordOnly: "This paragraph begins with `{word}` and is read as plain text, not as a {sort}",
     writeNotice: "Write it as `::{sort}[…]`, with its words in the brackets, before what it warns of",
