@@ -9,6 +9,7 @@ import { nearestName } from "../read/nearest.ts";
 import { type Placed, readFields, readRecords } from "../read/read-fields.ts";
 import type { Source } from "../read/source.ts";
 import { readYaml } from "../read/yaml.ts";
+import { heard } from "../words/heard.ts";
 import { bandOf } from "./controlled.ts";
 import type { Known } from "./names.ts";
 import { resolveName } from "./names.ts";
@@ -48,7 +49,12 @@ export function compileService(source: Source, all: Findings): { service: Servic
         message: `There is no rule \`${rule}\`${near ? `, expected \`${near}\`` : ""}`,
         fix: near ? `Write \`${near}\`` : "Write a rule's name as `group/name`",
       });
-    } else if (FIXED_GROUPS.includes(group) && value !== "error" && !(value === "warning" && WARNINGS.includes(rule)))
+    } else if (group === "text")
+      findings.add("text/bad-value", "warning", place, {
+        message: heard("slipFindings").readingFixed({ rule }),
+        fix: heard("slipFindings").dropLine,
+      });
+    else if (FIXED_GROUPS.includes(group) && value !== "error" && !(value === "warning" && WARNINGS.includes(rule)))
       findings.error("text/bad-value", place, {
         message: `\`${rule}\` can't be switched off or weakened: it is a rule of the group \`${group}\``,
         fix: "Remove the line",

@@ -129,6 +129,8 @@ export const checking = {
     typeSpaces: "Delete the spaces in the braces and type them again",
     colonsToSpare: "`{name}` has more colons than line {line}, which is to end it: all that follows stands in it",
     fewerColons: "Write `{what}`, with as many colons as line {line}",
+    readingFixed: "`{rule}` says how a file is read: no policy changes it, and this line does nothing",
+    dropLine: "Remove the line",
     photoMeant: "If the photo `{near}` is meant, write that name. If not: ",
     wordOnly: "This paragraph begins with `{word}` and is read as plain text, not as a {sort}",
     writeNotice: "Write it as `::{sort}[…]`, with its words in the brackets, before what it warns of",
