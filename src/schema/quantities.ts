@@ -94,6 +94,23 @@ const SPELT: Readonly<Record<string, string>> = {
   ...Object.fromEntries(["mth", "mths"].map((word) => [word, "months"])),
 };
 
+/** Smaller units that people say after a greater one, and how many of them it has. */
+const SMALLER = [
+  { great: /^(?:lbs?|pounds?)$/i, small: /^(?:oz|ozs|ounces?)$/i, has: 16, unit: "lb" },
+  { great: /^(?:kgs?|kilograms?|kilos?)$/i, small: /^(?:g|gs|gr|grams?|grammes?)$/i, has: 1000, unit: "kg" },
+];
+
+/**
+ * A mass that is said in two units, in one: `2` with `lb 10 oz` is `2.625 lb`; `undefined` for anything else, also for
+ * more of the smaller unit than the greater one has.
+ */
+function inOneUnit(number: string, unit: string): string | undefined {
+  const [, great = "", count = "", small = ""] = /^(\p{L}+)\.?\s+(\d+)\s*(\p{L}+)\.?$/u.exec(unit) ?? [];
+  const said = SMALLER.find((each) => each.great.test(great) && each.small.test(small));
+  if (!said || !/^\d+$/.test(number) || Number(count) >= said.has) return undefined;
+  return `${Number(number) + Number(count) / said.has} ${said.unit}`;
+}
+
 /** What to write in the place of a unit that there is not: the one that is meant, where that is plain. */
 function unitFix(number: string, unit: string, units: Readonly<Record<string, unknown>>, unitWords: string): string {
   const small = unit.toLowerCase().replace(/\.$/, ""),
@@ -122,6 +139,12 @@ function readQuantity(text: string, kind: RangeKind, otherUnit?: string): ReadRe
       "Write the number with digits and at most one decimal point, without a sign",
     );
   if (unit === "") return fail(`The unit of \`${number}\` is missing`, `Write ${unitWords} after the number`);
+  const one = Object.hasOwn(units, "kg") ? inOneUnit(number, unit) : undefined;
+  if (one !== undefined)
+    return fail(
+      `Unexpected second unit in \`${number} ${unit}\`, expected one number with one unit`,
+      `Write \`${one}\``,
+    );
   if (!Object.hasOwn(units, unit))
     return fail(`Unexpected unit \`${unit}\`, expected ${unitWords}`, unitFix(number, unit, units, unitWords));
   const value = scale(number, units[unit]!);

@@ -135,6 +135,20 @@ describe("masses", () => {
     expect(valueOf(parseMass("0.0001 lb")).value).toBe(45_359_237n * 10n ** 8n);
     expect(valueOf(parseMass("0.000000000001 lb")).value).toBe(45_359_237n);
   });
+  it.each([
+    // 1 lb = 16 oz (NIST Handbook 44, appendix C, avoirdupois units), 1 kg = 1,000 g.
+    ["2 lb 10 oz", "Write `2.625 lb`"],
+    ["7 lbs 1 ounce", "Write `7.0625 lb`"],
+    ["1 kg 50 g", "Write `1.05 kg`"],
+  ])("refuses %s, since each person works it out otherwise, and says it in one unit", (words, fix) => {
+    const read = parseMass(words);
+    expect(read).toMatchObject({ ok: false, fix });
+    const [number, great, count] = words.split(" ") as [string, string, string],
+      [unit, has] = great.startsWith("lb") ? (["lb", 16n] as const) : (["kg", 1000n] as const),
+      massOf = (text: string) => valueOf(parseMass(text)).value;
+    expect(massOf(/`(.*)`/.exec(fix)![1]!) * has).toBe(massOf(`1 ${unit}`) * (BigInt(number) * has + BigInt(count)));
+  });
+
   it("reads grams as thousandths", () =>
     expect(valueOf(parseMass("1200 g")).value).toBe(valueOf(parseMass("1.2 kg")).value));
   it("gives kilograms as near as a number can be", () => {
