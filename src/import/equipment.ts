@@ -79,6 +79,8 @@ function divide(text: string): Divided {
         bom: true,
         delimiter,
         relax_column_count: true,
+        // Inches, as people write them: `Pin 3/4" long`.
+        relax_quotes: true,
         trim: true,
         skip_empty_lines: false,
       }) as string[][];

@@ -108,6 +108,9 @@ describe("a table of equipment", () => {
     ])
       expect(stdout).toContain(line);
     expect(text).toBe(`${ORIGINAL}foot-pad:\n  name: Foot pad\n  home: hut\n`);
+    await bring('name,home\nPin 3/4" long,hut\nStrap,hut\n');
+    expect((await readBack()).get("pin-3-4-long")?.name).toBe('Pin 3/4" long');
+    expect((await readBack()).has("strap")).toBe(true);
     const again = await bring("name,home\nMast,Hutt\n", "--home", "hut");
     expect(again.stdout).toContain("The place of row 2: “Hutt” is no place");
     expect((await readBack()).get("mast")!.home).toBe("hut");
