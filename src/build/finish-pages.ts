@@ -25,6 +25,12 @@ export function forReaders(html: string): string {
 /** The address by which a page asks for the stylesheet of positions until it is finished. */
 export const PLACED = "assets/placed.css";
 const SCREEN = /assets\/screen\.css\?([\w~-]*)/;
+/** The whole tag. */
+const SHEET = new RegExp(`<link rel="stylesheet" href="[^"]*${SCREEN.source}">`, "g");
+
+/** The tag of the sheet that paper alone asks for, which a page needs for no screen. */
+const forPaper = (sheet: string, paper: string): string =>
+  sheet.replace(SCREEN, paper).replace(/>$/, ' media="print">');
 
 /**
  * The address by which a page asks for the screen's stylesheet until it is finished; pages of one route share theirs.
@@ -34,7 +40,7 @@ export function screenOf(routePattern: string): string {
 }
 
 /** Builds that follow each other have the same kinds of page, which use the same: a sheet for each, and for scripts. */
-const trimmedOnce = recent<string>(100);
+const trimmedOnce = recent<ReturnType<typeof trimStyles>>(100);
 const namedOnce = recent<readonly string[]>(100);
 
 /** What a page uses. */
@@ -108,11 +114,14 @@ export class PageKeeper {
       for (const script of scripts) for (const word of classesOf(script)) classes.add(word);
       const used = [...classes].sort(),
         css = trimmedOnce(JSON.stringify([ofSheet, used]), () => trimStyles(whole, (name) => classes.has(name))),
-        screen = await keep(folder, "screen", css);
+        screen = await keep(folder, "screen", css.screen),
+        paper = css.paper === "" ? undefined : await keep(folder, "paper", css.paper);
       await forEachOf(pages, async (page) => {
         const { html, same } = this.#contents.get(page)!;
-        await folder.writeAs(page, same && [same, screen, placed], () =>
-          forReaders(html()).replace(new RegExp(SCREEN, "g"), screen).replaceAll(PLACED, placed),
+        await folder.writeAs(page, same && [same, screen, paper ?? "", placed], () =>
+          forReaders(html())
+            .replace(SHEET, (sheet) => sheet.replace(SCREEN, screen) + (paper ? forPaper(sheet, paper) : ""))
+            .replaceAll(PLACED, placed),
         );
       });
     }

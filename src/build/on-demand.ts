@@ -9,6 +9,7 @@ import { pictureAt } from "../site/images.ts";
 import { placedStyles } from "../site/placed.ts";
 import type { Site } from "../site/site.ts";
 import { forReaders, PLACED } from "./finish-pages.ts";
+import { trimStyles } from "./trim-styles.ts";
 import type { PageMaker } from "./render/page-maker.ts";
 import { CACHE } from "./shelf.ts";
 
@@ -38,10 +39,16 @@ export async function fileOnDemand(site: Site, maker: PageMaker, address: string
   return bytes && { name: address, bytes };
 }
 
+/** The screen's stylesheet whole, paper's rules at its end as in the built site. */
+function wholeSheet(bytes: Uint8Array): Uint8Array {
+  const { screen, paper } = trimStyles(new TextDecoder().decode(bytes), () => true);
+  return new TextEncoder().encode(screen + paper);
+}
+
 async function restOf(site: Site, address: string): Promise<Uint8Array | undefined> {
   if (address === PLACED) return new TextEncoder().encode(placedStyles(site.placed));
   const { names, files } = await assetsOf(site);
-  const asset = files.get(address === "assets/screen.css" ? names.get("screen.css")! : address);
+  const asset = address === "assets/screen.css" ? wholeSheet(files.get(names.get("screen.css")!)!) : files.get(address);
   if (asset) return asset;
   const style = site.pageStyles.get(address);
   if (style !== undefined) return new TextEncoder().encode(style);

@@ -13,6 +13,12 @@ type Part =
 /** A build trims the same stylesheet for each kind of page. */
 const partsOnce = recent<readonly Part[]>(2);
 
+interface TrimmedStyles {
+  readonly screen: string;
+  /** What is for paper alone: a sheet that is loaded after the screen's, and by no screen. */
+  readonly paper: string;
+}
+
 /**
  * The stylesheet without rules whose selectors ask for a class or an element of ours (`check-code`) that `has`
  * denies. What stands in brackets (`:not(.x)`,
@@ -20,12 +26,14 @@ const partsOnce = recent<readonly Part[]>(2);
  * counts as met; at-rules other than conditions (`@font-face`, `@page`, `@keyframes`) and rules with nested ones stay
  * whole.
  */
-export function trimStyles(css: string, has: (className: string) => boolean): string {
-  return trimParts(
-    partsOnce(css, () => partsOf(css)),
-    has,
-  );
+export function trimStyles(css: string, has: (className: string) => boolean): TrimmedStyles {
+  const parts = partsOnce(css, () => partsOf(css)),
+    trimmed = (isWanted: (part: Part) => boolean) => trimParts(parts.filter(isWanted), has);
+  return { screen: trimmed((part) => !isForPaper(part)), paper: trimmed(isForPaper) };
 }
+
+const isForPaper = (part: Part): boolean =>
+  typeof part === "object" && "condition" in part && /^@media print\b/.test(part.condition);
 
 function trimParts(parts: readonly Part[], has: (className: string) => boolean): string {
   return parts

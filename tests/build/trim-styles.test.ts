@@ -2,7 +2,7 @@
 import { describe, expect, it } from "vitest";
 import { possibleClasses, trimStyles } from "../../src/build/trim-styles.ts";
 
-const trim = (css: string, ...names: string[]) => trimStyles(css, (name) => names.includes(name));
+const trim = (css: string, ...names: string[]) => trimStyles(css, (name) => names.includes(name)).screen;
 
 describe("trimming a stylesheet", () => {
   it("keeps rules without classes and those whose classes are there", () => {
@@ -15,7 +15,7 @@ describe("trimming a stylesheet", () => {
     expect(trim(".x .y,.x>b,i:is(.z,u){d:e}", "x")).toBe(".x>b,i:is(.z,u){d:e}");
   });
   it("looks into conditions and drops empty ones", () => {
-    expect(trim("@media print{.x{a:b}.y{a:b}}@media screen{.y{a:b}}", "x")).toBe("@media print{.x{a:b}}");
+    expect(trim("@media screen{.x{a:b}.y{a:b}}@media screen{.y{a:b}}", "x")).toBe("@media screen{.x{a:b}}");
   });
   it("keeps fonts, pages and what holds rules of its own", () => {
     const css = '@font-face{font-family:"x";src:url("./a.b")}@page{@top-left{content:"}{"}}';
@@ -34,9 +34,17 @@ describe("trimming a stylesheet", () => {
       trim("check-code[hidden]{a:b}of-set>b{a:b}#of-set{a:b}a:focus-visible{a:b}.x of-set{a:b}", "check-code"),
     ).toBe("check-code[hidden]{a:b}#of-set{a:b}a:focus-visible{a:b}");
   });
+  it("gives what is for paper alone apart, and nothing else", () => {
+    const css =
+      "a{b:c}@media print{.x{a:b}}.y{c:d}@media print{.x{e:f}.z{g:h}}@media print and (min-width:1px){.z{a:b}}";
+    expect(trimStyles(`${css}@media screen and (width>1px){.x{a:b}}`, (name) => name !== "z")).toEqual({
+      screen: "a{b:c}.y{c:d}@media screen and (width>1px){.x{a:b}}",
+      paper: "@media print{.x{a:b}}@media print{.x{e:f}}",
+    });
+  });
   it("keeps everything when every class is there", () => {
     const css = '@charset "utf-8";.a,.b>.c:hover{d:e}@supports (a:b){.d{e:f}}';
-    expect(trimStyles(css, () => true)).toBe(css);
+    expect(Object.values(trimStyles(css, () => true)).join("")).toBe(css);
   });
 });
 
