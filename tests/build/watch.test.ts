@@ -277,8 +277,10 @@ describe("pages on demand", () => {
       files = await openCollection(sled);
     expect(Object.keys(await builtByOne()).filter((name) => name === "old.html")).toEqual([]);
     const site = makeSite(sled, files, "2026-06-01");
+    // What is for paper alone is a sheet of its own in the built site, and on demand the end of the screen's.
     const plain = (html: string) =>
       html
+        .replace(/<link rel="stylesheet" href="[./]*assets\/paper-[0-9a-f]{10}\.css" media="print">/g, "")
         .replace(/assets\/(screen|placed)-[0-9a-f]{10}\.css/g, "assets/$1.css")
         .replace(/screen\.css\?[\w~-]*/g, "screen.css");
     let shown = 0;
@@ -295,6 +297,9 @@ describe("pages on demand", () => {
       }
     }
     expect(shown).toBeGreaterThan(2);
+    const sheet = Buffer.from((await fileOnDemand(site, maker, "assets/screen.css"))!.bytes).toString();
+    expect(sheet).toMatch(/@media print\b/);
+    expect(sheet.slice(sheet.indexOf("@media print"))).not.toMatch(/@media screen\b/);
     for (const none of ["", "/"].map((end) => `no/such/page${end}`).concat("../package.json", ".git/config"))
       expect(await fileOnDemand(site, maker, none)).toBeUndefined();
   }, 300_000);
