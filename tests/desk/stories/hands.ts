@@ -16,7 +16,7 @@ export interface Hands {
 }
 
 /** Until what was done last is shown: nothing moves under the pointer or the focus any more. */
-const untilShown = (page: Page) =>
+export const untilShown = (page: Page) =>
   page.waitForFunction(() => document.querySelector("main")?.getAttribute("aria-busy") !== "true");
 
 async function give(page: Page, selector: string, path: string): Promise<void> {

@@ -12,6 +12,7 @@ import sharp from "sharp";
 import { afterAll, beforeAll, describe, expect, it, onTestFinished } from "vitest";
 import { type Desk, openDesk } from "../../../src/desk/server.ts";
 import { openBrowser } from "../../site/find-browser.ts";
+import { untilShown } from "./hands.ts";
 import { markAt, nameAt, phonePicture, takeIn, untilSaid } from "./photo-acts.ts";
 import { screenFaults } from "./screen-faults.ts";
 
@@ -73,6 +74,8 @@ describe.skipIf(!browserPath)("photos at the desk", () => {
     await says(1, /^ {2}- \{ n: 1, x: 0\.\d+, y: 0\.\d+, label: Seat \}$/m);
     await markAt(page, 0.7, 0.6, "Guide");
     await says(1, /n: 2,.* label: Guide/);
+    // Saved is not yet shown: the screen that follows says again that nothing is being moved.
+    await untilShown(page);
     // 5 % to the right and 1 ‰ up, by the keys alone.
     const before = sidecar(1),
       [, x, y] = /n: 1, x: ([\d.]+), y: ([\d.]+)/.exec(before)!;
